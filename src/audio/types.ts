@@ -1,0 +1,25 @@
+/** Sample rate of every Recording in hertz: holds voices, whistling and consonants, and keeps an hour small. */
+export const ANALYSIS_RATE = 16_000;
+
+/** The containers and codecs that are read, told apart by content. */
+export type Container = 'wav' | 'rf64' | 'mp3' | 'flac' | 'ogg-vorbis' | 'ogg-opus' | 'mp4-aac' | 'adts-aac';
+
+/** What the file itself said. */
+export interface SourceFacts {
+  readonly container: Container;
+  /** Sample rate of the file in hertz. */
+  readonly sampleRate: number;
+  readonly channels: number;
+  /** Length of what was decoded, in seconds. */
+  readonly seconds: number;
+  /** One sentence each, for people: damage, truncation, clamped samples. */
+  readonly warnings: readonly string[];
+}
+
+/** A decoded recording: mono, finite, −1..1, at ANALYSIS_RATE. Sample i is at time i / sampleRate. */
+export interface Recording {
+  readonly samples: Float32Array;
+  /** Hertz. */
+  readonly sampleRate: number;
+  readonly source: SourceFacts;
+}

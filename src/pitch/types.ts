@@ -1,0 +1,14 @@
+import type { FrameGrid } from '../dsp/frame-grid.js';
+
+/** What a tracker hears, frame by frame. All arrays have `grid.frameCount` entries. */
+export interface PitchTrack {
+  readonly grid: FrameGrid;
+  /** Most likely pitch as a fractional MIDI number, also where unvoiced (the best guess there). */
+  readonly pitch: Float32Array;
+  /** Probability 0..1 that a pitched voice sounds. */
+  readonly voiced: Float32Array;
+  /** Probability 0..1 that a note starts at this frame. */
+  readonly onset: Float32Array;
+  /** Level of the frame in decibels relative to full scale. */
+  readonly levelDb: Float32Array;
+}
