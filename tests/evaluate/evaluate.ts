@@ -1,0 +1,149 @@
+/** Scores of recordings against what is known of them: one row a recording and annotator, then means. */
+
+import { frameToSeconds } from '../../src/dsp/frame-grid.js';
+import type { HeardNotes } from '../../src/notes/types.js';
+import type { PitchTrack } from '../../src/pitch/types.js';
+import { type Claim, claimsOf } from './calibration.js';
+import type { Case, Group } from './cases.js';
+import { type MelodyEstimate, type MelodyScores, scoreMelody, VOICED_FROM } from './melody-scores.js';
+import {
+  matchNotes,
+  median,
+  medianPitchDifference,
+  type NoteScores,
+  scoreNotes,
+  shiftPitch,
+} from './note-scores.js';
+
+/** What the program made of one recording, and how long it took. */
+export interface Hearing {
+  readonly track: PitchTrack;
+  readonly heard: HeardNotes;
+  /** Length of the recording in seconds. */
+  readonly seconds: number;
+  readonly decodeSeconds: number;
+  readonly hearSeconds: number;
+}
+
+export interface Row {
+  readonly group: Group;
+  readonly name: string;
+  readonly half: 'a' | 'b' | null;
+  /** The annotator, empty where there is one. */
+  readonly reading: string;
+  readonly referenceCount: number;
+  readonly estimateCount: number;
+  readonly raw: NoteScores;
+  /** After the median pitch difference was taken out of the estimate. */
+  readonly aligned: NoteScores;
+  /** The median of estimate − reference, in cents. */
+  readonly pitchDifferenceCents: number;
+  /** Median of estimate − reference onset over the matched onsets, in milliseconds; null of none. */
+  readonly onsetDifferenceMs: number | null;
+  readonly melody: MelodyScores | null;
+  readonly claims: readonly Claim[];
+  /** Length of the recording in seconds. */
+  readonly seconds: number;
+  /** Time taken over the recording's length. */
+  readonly decodeShare: number;
+  readonly hearShare: number;
+}
+
+/** Means of the rows of one group. */
+export interface Mean {
+  readonly label: string;
+  readonly count: number;
+  readonly con: number;
+  readonly conp: number;
+  readonly conpoff: number;
+  readonly alignedConp: number;
+  readonly alignedConpoff: number;
+  readonly melody: MelodyScores | null;
+  readonly decodeShare: number;
+  readonly hearShare: number;
+}
+
+/** A track as the scores take it. */
+export function estimateOf(track: PitchTrack): MelodyEstimate {
+  return {
+    times: Float64Array.from(track.pitch, (_, i) => frameToSeconds(track.grid, i)),
+    pitch: track.pitch,
+    voiced: Array.from(track.voiced, (v) => v >= VOICED_FROM),
+  };
+}
+
+/** One row for each annotator of a recording. */
+export function rowsOf(known: Case, hearing: Hearing): Row[] {
+  const { notes, tuningCents } = hearing.heard;
+  const melody = known.melody && scoreMelody(known.melody, estimateOf(hearing.track));
+  return known.readings.map((reading) => {
+    const difference = medianPitchDifference(reading.notes, notes);
+    const onsets = matchNotes(reading.notes, notes, 'onset').map(
+      (p) => 1000 * (notes[p.estimate]!.start - reading.notes[p.reference]!.start),
+    );
+    // Sight-singing labels lie on a scale of their own, off by a constant: keys are judged on ours.
+    const ours = known.group === 'ssvd' ? shiftPitch(reading.notes, difference) : reading.notes;
+    return {
+      group: known.group,
+      name: known.name,
+      half: known.half,
+      reading: reading.label,
+      referenceCount: reading.notes.length,
+      estimateCount: notes.length,
+      raw: scoreNotes(reading.notes, notes),
+      aligned: scoreNotes(reading.notes, shiftPitch(notes, -difference)),
+      pitchDifferenceCents: 100 * difference,
+      onsetDifferenceMs: median(onsets),
+      melody,
+      claims: claimsOf(ours, notes, tuningCents),
+      seconds: hearing.seconds,
+      decodeShare: hearing.decodeSeconds / hearing.seconds,
+      hearShare: hearing.hearSeconds / hearing.seconds,
+    };
+  });
+}
+
+function meanOf(values: readonly number[]): number {
+  return values.reduce((sum, v) => sum + v, 0) / values.length;
+}
+
+/** Mean of every score over the rows (each recording counts alike, whatever its length). */
+function meanRow(label: string, rows: readonly Row[]): Mean {
+  const of = (value: (r: Row) => number) => meanOf(rows.map(value));
+  const tracks = rows.flatMap((r) => (r.melody ? [r.melody] : []));
+  const ofTracks = (value: (m: MelodyScores) => number) => meanOf(tracks.map(value));
+  return {
+    label,
+    count: rows.length,
+    con: of((r) => r.raw.con.f),
+    conp: of((r) => r.raw.conp.f),
+    conpoff: of((r) => r.raw.conpoff.f),
+    alignedConp: of((r) => r.aligned.conp.f),
+    alignedConpoff: of((r) => r.aligned.conpoff.f),
+    melody:
+      tracks.length === 0
+        ? null
+        : {
+            vr: ofTracks((m) => m.vr),
+            vfa: ofTracks((m) => m.vfa),
+            rpa: ofTracks((m) => m.rpa),
+            rca: ofTracks((m) => m.rca),
+            oa: ofTracks((m) => m.oa),
+          },
+    decodeShare: of((r) => r.decodeShare),
+    hearShare: of((r) => r.hearShare),
+  };
+}
+
+/** Means by group and annotator, and over each half of a group that is halved; empty ones are left out. */
+export function meansOf(rows: readonly Row[]): Mean[] {
+  const labels = [...new Set(rows.map((r) => `${r.group} ${r.reading}`.trim()))];
+  return labels.flatMap((label) => {
+    const inside = rows.filter((r) => `${r.group} ${r.reading}`.trim() === label);
+    const halves = (['a', 'b'] as const)
+      .map((half) => ({ half, rows: inside.filter((r) => r.half === half) }))
+      .filter((h) => h.rows.length > 0)
+      .map((h) => meanRow(`${label} half ${h.half}`, h.rows));
+    return [meanRow(label, inside), ...halves];
+  });
+}

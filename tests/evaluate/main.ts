@@ -1,0 +1,54 @@
+/** `npm run evaluate -- DIR`: scores on recordings with known answers (docs/measured.md). Nothing is kept. */
+import { readFileSync } from 'node:fs';
+import { decodeRecording } from '../../src/audio/decode.js';
+import { hear } from '../../src/pipeline/hear.js';
+import { defaultHearOptions } from '../../src/pipeline/options.js';
+import { type EvaluateRequest, parseRequest } from './arguments.js';
+import { type Case, findCases } from './cases.js';
+import { type Hearing, type Row, rowsOf } from './evaluate.js';
+import { reportJson, reportText } from './report.js';
+
+async function listen(known: Case): Promise<Hearing> {
+  const bytes = readFileSync(known.path);
+  const begun = performance.now();
+  const recording = await decodeRecording(bytes, known.path);
+  const decoded = performance.now();
+  const { track, heard } = await hear(recording, defaultHearOptions());
+  const done = performance.now();
+  return {
+    track,
+    heard,
+    seconds: recording.samples.length / recording.sampleRate,
+    decodeSeconds: (decoded - begun) / 1000,
+    hearSeconds: (done - decoded) / 1000,
+  };
+}
+
+async function run(request: EvaluateRequest): Promise<number> {
+  const { cases, absent } = findCases(request.root, request.choice);
+  for (const part of absent) console.error(`skipped: ${request.root} has no ${part}`);
+  if (cases.length === 0) {
+    console.error('There is nothing to evaluate.');
+    return 2;
+  }
+  const rows: Row[] = [];
+  let failed = 0;
+  for (const known of cases) {
+    try {
+      rows.push(...rowsOf(known, await listen(known)));
+    } catch (error) {
+      failed++;
+      console.error(`failed: ${known.path}: ${error instanceof Error ? error.message : String(error)}`);
+    }
+  }
+  console.log(request.json ? reportJson(rows) : reportText(rows));
+  if (failed > 0) console.error(`${failed} of ${cases.length} recordings failed and are in no mean.`);
+  return failed > 0 ? 1 : 0;
+}
+
+try {
+  process.exitCode = await run(parseRequest(process.argv.slice(2)));
+} catch (error) {
+  console.error(error instanceof Error ? error.message : String(error));
+  process.exitCode = 2;
+}
