@@ -13,6 +13,12 @@ export type Mode =
   | 'minor pentatonic'
   | 'blues';
 
+/** A key or scale by name. `tonic` is ASCII without octave: `F`, `Bb`, `F#`. */
+export interface Key {
+  readonly tonic: string;
+  readonly mode: Mode;
+}
+
 /** A candidate scale for a melody. Note names are ASCII without octave: `F`, `Bb`, `F#`. */
 export interface ScaleCandidate {
   readonly tonic: string;

@@ -1,0 +1,115 @@
+/**
+ * Note and key names. ASCII names with octave are written (`Bb4`, C4 = middle C = MIDI 60); reading also takes
+ * the signs ♯ ♭ 𝄪 𝄫, `x` for a double sharp and letters of either case.
+ */
+import { keySignature, nameOfFifths, writableKey } from './key-signature.js';
+import { midiOfName, nameParts, scaleNotes } from './tonal-tables.js';
+import type { Key, Mode } from './types.js';
+
+const NOTE = /^([A-G])(##|bb|#|b|)(-?\d{1,2})$/;
+const TONIC = /^([A-G])(##|bb|#|b|)(.*)$/;
+
+/** Words for modes, lower case, as people write them. */
+const MODE_WORDS: Record<string, Mode> = {
+  '': 'major',
+  major: 'major',
+  maj: 'major',
+  ionian: 'major',
+  minor: 'minor',
+  min: 'minor',
+  m: 'minor',
+  'natural minor': 'minor',
+  aeolian: 'minor',
+  'harmonic minor': 'harmonic minor',
+  'melodic minor': 'melodic minor',
+  dorian: 'dorian',
+  phrygian: 'phrygian',
+  lydian: 'lydian',
+  mixolydian: 'mixolydian',
+  locrian: 'locrian',
+  'major pentatonic': 'major pentatonic',
+  'minor pentatonic': 'minor pentatonic',
+  blues: 'blues',
+};
+
+function toAscii(text: string): string {
+  const trimmed = text
+    .trim()
+    .replaceAll('♯', '#')
+    .replaceAll('♭', 'b')
+    .replaceAll('𝄪', '##')
+    .replaceAll('𝄫', 'bb');
+  return trimmed.charAt(0).toUpperCase() + trimmed.slice(1).replace(/^x/, '##');
+}
+
+/** MIDI number 0..127 of a note name with octave (`C4` is 60, `Cb4` 59, `B#3` 60); null when it is none. */
+export function parseNoteName(text: string): number | null {
+  const ascii = toAscii(text);
+  return NOTE.test(ascii) ? midiOfName(ascii) : null;
+}
+
+/**
+ * A key or scale name: tonic, then nothing (major), `m`, or a mode's name: `F`, `F#m`, `D minor`,
+ * `A harmonic minor`, `E dorian`. Keys beyond seven accidentals come back under their usual name (G# major
+ * as Ab major). Null when it is none.
+ */
+export function parseTonic(text: string): Key | null {
+  const parts = TONIC.exec(toAscii(text));
+  if (parts === null) return null;
+  const rest = parts[3]!;
+  const mode =
+    MODE_WORDS[
+      rest
+        .trim()
+        .toLowerCase()
+        .replace(/[\s_-]+/g, ' ')
+    ];
+  // `M` directly after the tonic means major in chord symbols, so it is not taken for minor.
+  if (mode === undefined || rest.trim() === 'M') return null;
+  return writableKey({ tonic: parts[1]! + parts[2]!, mode });
+}
+
+/** The minors lend each other their sixths and sevenths; these spellings come before the chromatic ones. */
+const LENDING: Partial<Record<Mode, readonly Mode[]>> = {
+  minor: ['harmonic minor', 'melodic minor'],
+  'harmonic minor': ['minor', 'melodic minor'],
+  'melodic minor': ['minor'],
+};
+
+const NATURALS: Record<number, string> = {
+  0: 'C',
+  2: 'D',
+  4: 'E',
+  5: 'F',
+  7: 'G',
+  9: 'A',
+  11: 'B',
+};
+
+/**
+ * Name without octave of pitch class 0..11, spelt for the key. In order: the scale's own spelling; in minor,
+ * that of the other minors (the raised seventh of G# minor is F##); a white key by its plain letter; a black
+ * key from the twelve places of the line of fifths from three below to eight above the signature's major
+ * tonic (Temperley, The Cognition of Basic Musical Structures, 2001, ch. 5: spellings close together on the
+ * line of fifths), which gives sharps in sharp keys, flats in flat keys, and C# Eb F# G# Bb round C.
+ */
+export function pitchClassName(pitchClass: number, key?: Key): string {
+  if (key !== undefined) {
+    for (const mode of [key.mode, ...(LENDING[key.mode] ?? [])]) {
+      const own = scaleNotes(key.tonic, mode).find((name) => nameParts(name)?.pitchClass === pitchClass);
+      if (own !== undefined) return own;
+    }
+  }
+  const natural = NATURALS[pitchClass];
+  if (natural !== undefined) return natural;
+  const lowest = (key === undefined ? 0 : keySignature(key)) - 3;
+  return nameOfFifths(lowest + ((((7 * pitchClass - lowest) % 12) + 12) % 12));
+}
+
+/** Name with octave of an integer MIDI number, spelt for the key (as in C major without one): 61 is `C#4` or `Db4`. */
+export function noteName(midi: number, key?: Key): string {
+  const name = pitchClassName(((midi % 12) + 12) % 12, key);
+  // The octave belongs to the letter: Cb4 sounds below C4, B#3 is C4.
+  const letterMidi = midi - nameParts(name)!.alteration;
+  return `${name}${Math.floor(letterMidi / 12) - 1}`;
+}

@@ -1,0 +1,63 @@
+/**
+ * The only door to the `tonal` package: note and scale tables. tonal answers a name it does not know with
+ * empty objects, empty lists and NaN instead of an error, and reads bare numbers as notes; here an unknown
+ * name is null, and an unknown scale is a defect that throws.
+ */
+import { Interval, Note, Scale } from 'tonal';
+import type { Mode } from './types.js';
+
+/** Every mode that is ranked, in the order in which equal scores are listed. */
+export const MODES: readonly Mode[] = [
+  'major',
+  'minor',
+  'harmonic minor',
+  'melodic minor',
+  'dorian',
+  'mixolydian',
+  'major pentatonic',
+  'minor pentatonic',
+  'blues',
+  'lydian',
+  'phrygian',
+  'locrian',
+];
+
+/** A note name taken apart: letter A–G, accidental in semitones (−2..2), pitch class 0..11 (C = 0). */
+export interface NameParts {
+  readonly letter: string;
+  readonly alteration: number;
+  readonly pitchClass: number;
+}
+
+/** Takes an ASCII note name without octave apart (`Bb`, `F##`); null when it is none. */
+export function nameParts(name: string): NameParts | null {
+  const note = Note.get(name);
+  if (note.empty || note.oct !== undefined || Math.abs(note.alt) > 2) return null;
+  return { letter: note.letter, alteration: note.alt, pitchClass: note.chroma };
+}
+
+/** MIDI number of an ASCII note name with octave (C4 = 60); null when it is no name or not within 0..127. */
+export function midiOfName(name: string): number | null {
+  const note = Note.get(name);
+  if (note.empty || note.oct === undefined || Math.abs(note.alt) > 2) return null;
+  const midi = note.midi ?? null;
+  return midi !== null && midi >= 0 && midi <= 127 ? midi : null;
+}
+
+/** The notes of a scale from the tonic up, spelt one letter a degree: `D E F# G A B C#`. */
+export function scaleNotes(tonic: string, mode: Mode): readonly string[] {
+  const notes = Scale.get([tonic, mode]).notes;
+  if (nameParts(tonic) === null || notes.length === 0) throw new RangeError(`no scale "${tonic} ${mode}"`);
+  return notes;
+}
+
+/** Semitones above the tonic of a mode's notes, rising from 0. */
+export function modeSemitones(mode: Mode): readonly number[] {
+  const intervals = Scale.get(mode).intervals;
+  if (intervals.length === 0) throw new RangeError(`no mode "${mode}"`);
+  return intervals.map((name) => {
+    const semitones = Interval.semitones(name);
+    if (!Number.isInteger(semitones)) throw new RangeError(`no interval "${name}"`);
+    return semitones;
+  });
+}
