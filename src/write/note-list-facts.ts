@@ -1,0 +1,26 @@
+import { parseNumber, type Where, wrongField } from './note-list-field.js';
+
+/** Facts about the whole recording that `#` lines state: key → range and unit. */
+const FACTS = {
+  seconds: { least: 0, most: 1e6, unit: 'seconds' },
+  'tuning-cents': { least: -50, most: 50, unit: 'cents above A4 = 440 Hz' },
+  'tempo-bpm': { least: 4, most: 1000, unit: 'quarter notes a minute' },
+  'beats-per-bar': { least: 1, most: 64, unit: 'quarter notes' },
+  'first-downbeat': { least: -1e6, most: 1e6, unit: 'seconds' },
+} as const;
+
+export type Fact = keyof typeof FACTS;
+
+export function isFactKey(key: string): key is Fact {
+  return Object.hasOwn(FACTS, key);
+}
+
+/** The number after `# key`. Throws InputError where it is none or outside the key's range. */
+export function readFact(key: Fact, text: string, where: Where): number {
+  const { least, most, unit } = FACTS[key];
+  const value = parseNumber(text);
+  if (value === null || value < least || value > most) {
+    throw wrongField(where, `# ${key}`, text, `a number from ${least} to ${most} (${unit})`);
+  }
+  return value;
+}

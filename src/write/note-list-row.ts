@@ -1,0 +1,86 @@
+import { InputError } from '../errors.js';
+import { parseNoteName } from '../theory/pitch-names.js';
+import { COLUMNS } from './note-list.js';
+import { parseNumber, type Where, wrongField } from './note-list-field.js';
+
+/** One line of a note list, read. */
+export interface NoteRow {
+  /** Line of the text it stands in, from 1. */
+  readonly lineNumber: number;
+  /** Line of the song from 1, null for `-`. */
+  readonly songLine: number | null;
+  /** Seconds. */
+  readonly start: number;
+  /** Seconds. */
+  readonly length: number;
+  readonly midi: number;
+  /** Cents from the key after the recording's tuning. */
+  readonly cents: number;
+  /** Probability 0..1. */
+  readonly sure: number;
+  /** The next likeliest key named in the remark, null where none is. */
+  readonly other: number | null;
+}
+
+/** Finger and remark may be left out at the end of a line. */
+const FEWEST_FIELDS = 8;
+/** A day: longer starts are mistakes, in seconds. */
+const LATEST_START = 86_400;
+
+type Column = (typeof COLUMNS)[number];
+
+/** Reads one tab-separated line. Throws InputError naming the column, what it wants and what it holds. */
+export function readRow(text: string, where: Where): NoteRow {
+  const fields = splitFields(text, where);
+  const field = (column: Column): string => (fields[COLUMNS.indexOf(column)] ?? '').trim();
+  const wrong = (column: Column, wanted: string): InputError =>
+    wrongField(where, `column ${COLUMNS.indexOf(column) + 1} (${column})`, field(column), wanted);
+  const number = (column: Column, wanted: string, ok: (value: number) => boolean): number => {
+    const value = parseNumber(field(column));
+    if (value === null || !ok(value)) throw wrong(column, wanted);
+    return value;
+  };
+  const orDash = (column: Column, wanted: string, ok: (value: number) => boolean): number | null =>
+    field(column) === '-' ? null : number(column, wanted, ok);
+
+  const songLine = orDash('line', 'a whole number from 1, or -', (n) => Number.isInteger(n) && n >= 1);
+  orDash('bar', 'a whole number, or -', Number.isInteger);
+  orDash('beat', 'a number from 1, or -', (n) => n >= 1);
+  const start = number('start', 'seconds from 0, such as 12.345', (n) => n >= 0 && n <= LATEST_START);
+  const length = number('length', 'seconds above 0, such as 0.250', (n) => n > 0 && n <= LATEST_START);
+  const midi = parseNoteName(field('note'));
+  if (midi === null) {
+    throw wrong('note', 'a letter A to G, # or b where needed, and the octave, such as F#4 or Bb3');
+  }
+  if (midi < 0 || midi > 127) throw wrong('note', 'a note from C-1 to G9');
+  const cents = number('cents', 'cents from -1200 to 1200, such as -12', (n) => Math.abs(n) <= 1200);
+  const sure = number('sure', 'a probability from 0 to 1, such as 0.85', (n) => n >= 0 && n <= 1);
+  if (!/^([1-5]|-|)$/.test(field('finger'))) throw wrong('finger', 'a finger from 1 to 5, or -');
+  return {
+    lineNumber: where.line,
+    songLine,
+    start,
+    length,
+    midi,
+    cents,
+    sure,
+    other: readOther(field('remark'), midi),
+  };
+}
+
+function splitFields(text: string, where: Where): string[] {
+  const fields = text.split('\t');
+  // A spreadsheet may add empty fields after the last one.
+  while (fields.length > COLUMNS.length && fields.at(-1)?.trim() === '') fields.pop();
+  if (fields.length >= FEWEST_FIELDS && fields.length <= COLUMNS.length) return fields;
+  throw new InputError(
+    `${where.label}, line ${where.line}: expected ${COLUMNS.length} fields with tabs between them (${COLUMNS.join(' ')}), found ${fields.length}.`,
+  );
+}
+
+/** A remark that starts with `or` and a note name holds the next likeliest key; any other is for people. */
+function readOther(remark: string, midi: number): number | null {
+  const match = /^or\s+([^\s,;.]+)/i.exec(remark);
+  const other = match ? parseNoteName(match[1]!) : null;
+  return other !== null && other >= 0 && other <= 127 && other !== midi ? other : null;
+}

@@ -1,0 +1,63 @@
+import type { Melody, MelodyNote } from '../melody.js';
+import { fixed, short } from './numbers.js';
+import { otherNamer } from './other-name.js';
+
+/** Version of the format in the first line; docs/note-list.md specifies it. */
+export const NOTE_LIST_VERSION = 1;
+
+/** The ten columns in order. */
+export const COLUMNS = [
+  'line',
+  'bar',
+  'beat',
+  'start',
+  'length',
+  'note',
+  'cents',
+  'sure',
+  'finger',
+  'remark',
+] as const;
+
+/**
+ * The melody as a note list (docs/note-list.md): `#` lines with the facts about the whole recording, then
+ * one tab-separated line a note. Starts and ends are rounded to the millisecond and the length is their
+ * difference, so that rounding never makes two notes overlap. Ends with a newline.
+ */
+export function noteList(melody: Melody): string {
+  const nameOther = otherNamer(melody);
+  const rows = melody.notes.map((note) => row(note, melody.tuningCents, nameOther).join('\t'));
+  return `${[...header(melody), ...rows].join('\n')}\n`;
+}
+
+function header(melody: Melody): string[] {
+  const { tempo, meter, scales } = melody;
+  const best = scales[0];
+  return [
+    `# cantilena note list ${NOTE_LIST_VERSION}`,
+    `# seconds ${fixed(melody.recording.seconds, 3)}`,
+    `# tuning-cents ${fixed(melody.tuningCents, 1)}`,
+    ...(tempo.bpm === null ? [] : [`# tempo-bpm ${short(tempo.bpm, 3)}`]),
+    ...(meter.beatsPerBar === null ? [] : [`# beats-per-bar ${short(meter.beatsPerBar, 3)}`]),
+    ...(meter.firstDownbeat === null ? [] : [`# first-downbeat ${fixed(meter.firstDownbeat, 3)}`]),
+    ...(best ? [`# scale ${best.tonic} ${best.mode} ${fixed(best.score, 2)}`] : []),
+    `# ${COLUMNS.join('\t')}`,
+  ];
+}
+
+function row(note: MelodyNote, tuningCents: number, nameOther: (midi: number) => string): string[] {
+  const startMs = Math.round(note.start * 1000);
+  const lengthMs = Math.max(1, Math.round(note.end * 1000) - startMs);
+  return [
+    String(note.line),
+    note.bar === null ? '-' : String(note.bar),
+    note.beat === null ? '-' : short(note.beat, 2),
+    fixed(startMs / 1000, 3),
+    fixed(lengthMs / 1000, 3),
+    note.name,
+    fixed(100 * (note.pitch - note.midi) - tuningCents, 0),
+    fixed(note.confidence, 2),
+    String(note.finger),
+    note.other === null ? '' : `or ${nameOther(note.other)}, check by ear`,
+  ];
+}

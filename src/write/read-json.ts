@@ -1,0 +1,101 @@
+import type { z } from 'zod';
+import { InputError, NoMelodyError } from '../errors.js';
+import type { Note } from '../notes/types.js';
+import { findOrderFault, trimOverlaps } from './check-notes.js';
+import { type MelodyJson, melodySchema } from './schema.js';
+import type { ReadNotes } from './types.js';
+
+/**
+ * Reads a melody from JSON that `melodyJson` or another program wrote: parses, checks against the schema,
+ * then what a schema cannot say (an end later than its start, notes in order, lines that start at notes).
+ * `midi` decides the key; names, bars, beats, fingers and scales are not taken over but worked out anew.
+ *
+ * @param label what the text is called in error messages, such as the file's name
+ * @throws InputError naming the path of the wrong field, such as `notes[3].midi`
+ * @throws NoMelodyError where there are no notes
+ */
+export function readMelodyJson(text: string, label: string): ReadNotes {
+  const json = check(parse(text, label), label);
+  if (json.notes.length === 0) throw new NoMelodyError(`${label} holds no notes: its "notes" are empty.`);
+  checkNotes(json, label);
+  const notes: Note[] = json.notes.map(({ start, end, midi, pitch, confidence, other }) => ({
+    start,
+    end,
+    midi,
+    pitch,
+    confidence,
+    other,
+  }));
+  const trimmed = trimOverlaps(notes);
+  return {
+    notes: trimmed,
+    tuningCents: json.tuningCents,
+    seconds: Math.max(json.recording.seconds, trimmed.at(-1)!.end),
+    bpm: json.tempo.bpm,
+    beatsPerBar: json.meter.beatsPerBar,
+    firstDownbeat: json.meter.firstDownbeat,
+    lineStarts: lineStarts(json, label),
+    warnings: [],
+  };
+}
+
+function parse(text: string, label: string): unknown {
+  try {
+    return JSON.parse(text.replace(/^\uFEFF/, ''));
+  } catch (error) {
+    throw new InputError(`${label} is not JSON: ${(error as SyntaxError).message.replace(/\s+/g, ' ')}.`);
+  }
+}
+
+function check(value: unknown, label: string): MelodyJson {
+  const result = melodySchema.safeParse(value);
+  if (result.success) return result.data;
+  const issue = result.error.issues[0]!;
+  const path = pathText(issue.path);
+  throw new InputError(`${label} is not a melody: ${path} ${complaint(issue)}.`);
+}
+
+/** `notes[3].midi`; the whole text has no path. */
+function pathText(path: readonly PropertyKey[]): string {
+  const text = path.map((step) => (typeof step === 'number' ? `[${step}]` : `.${String(step)}`)).join('');
+  return text === '' ? 'the text' : text.replace(/^\./, '');
+}
+
+/** What is wrong with a field, in the words of the schema library put after the path. */
+function complaint(issue: z.core.$ZodIssue): string {
+  const message = issue.message.replace(/^[^:]*: /, '');
+  return issue.message.includes('received undefined') ? 'is missing' : `is wrong: ${message}`;
+}
+
+function checkNotes(json: MelodyJson, label: string): void {
+  json.notes.forEach((note, index) => {
+    if (note.end <= note.start) {
+      throw new InputError(
+        `${label} is not a melody: notes[${index}].end is ${note.end}, which is not later than its start ${note.start}.`,
+      );
+    }
+  });
+  const fault = findOrderFault(json.notes);
+  if (!fault) return;
+  const { index } = fault;
+  const reason =
+    fault.kind === 'order'
+      ? `not later than the start ${json.notes[index - 1]!.start} of the note before`
+      : `before the end ${json.notes[index - 1]!.end} of the note before`;
+  throw new InputError(
+    `${label} is not a melody: notes[${index}].start is ${json.notes[index]!.start}, ${reason}.`,
+  );
+}
+
+function lineStarts(json: MelodyJson, label: string): number[] | null {
+  if (json.lines.length === 0) return null;
+  json.lines.forEach((line, index) => {
+    const least = index === 0 ? 1 : json.lines[index - 1]!.first + 1;
+    if (line.first < least || line.first > json.notes.length) {
+      throw new InputError(
+        `${label} is not a melody: lines[${index}].first is ${line.first}, expected a note number from ${least} to ${json.notes.length}.`,
+      );
+    }
+  });
+  return json.lines.map((line) => line.first);
+}

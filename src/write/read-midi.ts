@@ -1,0 +1,162 @@
+import midiFile, { type MidiData, type MidiEvent } from 'midi-file';
+import { InputError, NoMelodyError } from '../errors.js';
+import type { Note } from '../notes/types.js';
+import { checkMidiBytes } from './midi-chunks.js';
+import { tickClock } from './midi-clock.js';
+import { collectParts, type KeyPress, type Part } from './midi-parts.js';
+import { skyline } from './skyline.js';
+import type { ReadNotes } from './types.js';
+
+/** Tracks that say by their name that they hold the melody. */
+const MELODY_NAME = /melod|voice|vocal/i;
+/** What programs write when they know no tempo (the standard's default), in microseconds a quarter note. */
+const DEFAULT_TEMPO = 500_000;
+
+/**
+ * Reads the melody of a Standard MIDI File, format 0 or 1.
+ *
+ * Checks the chunks, lets the parser read them, sorts the key presses into parts (one for each track and
+ * channel, drums left out), takes the part named melody, voice or vocal, else the one with most notes that
+ * sound alone, keeps the highest of notes that sound together, and turns ticks into seconds by the tempo
+ * map. Markers "line 1", "line 2" … give the starts of lines. Confidence is 1: a file does not doubt.
+ *
+ * The tempo is taken over where it is the same throughout; 120 without a time signature counts as unknown.
+ *
+ * @param label what the file is called in error messages
+ * @throws InputError where the bytes are not a MIDI file, or a damaged one
+ * @throws NoMelodyError where no part holds a note
+ */
+export function readMidi(bytes: Uint8Array, label: string): ReadNotes {
+  const data = parse(bytes, label);
+  const parts = collectParts(data.tracks, label);
+  const chosen = choosePart(parts);
+  if (!chosen) throw new NoMelodyError(`${label} holds no notes outside the drum channel.`);
+  const toSeconds = tickClock(data);
+  const presses = chosen.presses.map((press) => ({
+    start: toSeconds(press.start),
+    end: toSeconds(press.end),
+    midi: press.midi,
+  }));
+  const kept = skyline(presses);
+  const notes = kept.map(
+    ({ start, end, midi }): Note => ({
+      start,
+      end,
+      midi,
+      pitch: midi,
+      confidence: 1,
+      other: null,
+    }),
+  );
+  if (notes.length === 0) throw new NoMelodyError(`${label} holds only notes of no length.`);
+  const meter = readMeter(data, toSeconds);
+  return {
+    notes,
+    tuningCents: 0,
+    seconds: notes.at(-1)!.end,
+    bpm: readTempo(data, meter.beatsPerBar !== null),
+    ...meter,
+    lineStarts: readLines(data, notes, toSeconds),
+    warnings: warnings(label, parts, chosen, presses.length - notes.length),
+  };
+}
+
+/** The parser throws strings and reads past the end in silence: this is the one place that guards it. */
+function parse(bytes: Uint8Array, label: string): MidiData {
+  const checked = checkMidiBytes(bytes, label);
+  try {
+    return midiFile.parseMidi(checked);
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    throw new InputError(`${label} is a damaged MIDI file (${reason}); export it again.`);
+  }
+}
+
+function choosePart(parts: readonly Part[]): Part | undefined {
+  const named = parts.filter((part) => MELODY_NAME.test(part.name));
+  const pool = named.length > 0 ? named : parts;
+  return pool.reduce<Part | undefined>(
+    (best, part) => (best === undefined || aloneCount(part.presses) > aloneCount(best.presses) ? part : best),
+    undefined,
+  );
+}
+
+/** How many notes start while no other of the part sounds. */
+function aloneCount(presses: readonly KeyPress[]): number {
+  let free = -1;
+  let count = 0;
+  for (const press of presses) {
+    if (press.start >= free) count++;
+    free = Math.max(free, press.end);
+  }
+  return count;
+}
+
+function eventsOf<T extends MidiEvent['type']>(
+  data: MidiData,
+  type: T,
+): { tick: number; event: Extract<MidiEvent, { type: T }> }[] {
+  return data.tracks
+    .flatMap((track) => {
+      let tick = 0;
+      return track.map((event) => {
+        tick += event.deltaTime;
+        return { tick, event };
+      });
+    })
+    .filter(
+      (item): item is { tick: number; event: Extract<MidiEvent, { type: T }> } => item.event.type === type,
+    )
+    .sort((a, b) => a.tick - b.tick);
+}
+
+function readTempo(data: MidiData, hasMeter: boolean): number | null {
+  const values = new Set(eventsOf(data, 'setTempo').map(({ event }) => event.microsecondsPerBeat));
+  const [only] = values;
+  if (values.size !== 1 || only === undefined || only <= 0) return null;
+  if (only === DEFAULT_TEMPO && !hasMeter) return null;
+  return Math.round(60e9 / only) / 1000;
+}
+
+function readMeter(
+  data: MidiData,
+  toSeconds: (tick: number) => number,
+): Pick<ReadNotes, 'beatsPerBar' | 'firstDownbeat'> {
+  const signatures = eventsOf(data, 'timeSignature');
+  const first = signatures[0];
+  const quarters = first ? (first.event.numerator * 4) / first.event.denominator : 0;
+  const changes = signatures.some(({ event }) => (event.numerator * 4) / event.denominator !== quarters);
+  if (!first || changes || !Number.isInteger(quarters) || quarters < 1) {
+    return { beatsPerBar: null, firstDownbeat: null };
+  }
+  return { beatsPerBar: quarters, firstDownbeat: toSeconds(first.tick) };
+}
+
+/** Numbers of the first notes at or after the markers "line N", null without such markers. */
+function readLines(
+  data: MidiData,
+  notes: readonly Note[],
+  toSeconds: (tick: number) => number,
+): number[] | null {
+  const marks = eventsOf(data, 'marker').filter(({ event }) => /^line \d+$/.test(event.text));
+  if (marks.length === 0) return null;
+  const starts = marks.map(({ tick }) => {
+    // Half a note's length of slack: a marker on the note belongs to it however ticks were rounded.
+    const seconds = toSeconds(tick);
+    return notes.findIndex((note) => (note.start + note.end) / 2 > seconds) + 1;
+  });
+  return [...new Set([1, ...starts.filter((start) => start > 0)])].sort((a, b) => a - b);
+}
+
+function warnings(label: string, parts: readonly Part[], chosen: Part, leftOut: number): string[] {
+  const list: string[] = [];
+  if (parts.length > 1) {
+    list.push(
+      `${label} has ${parts.length} parts with notes; the melody was taken from ${chosen.title} (${chosen.presses.length} notes).`,
+    );
+  }
+  if (leftOut > 0) {
+    list.push(`${label}: ${leftOut} notes that sounded under a higher one, or for no time, were left out.`);
+  }
+  return list;
+}

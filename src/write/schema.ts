@@ -1,0 +1,111 @@
+import { z } from 'zod';
+
+/**
+ * The melody as JSON: the one description of its fields. `readMelodyJson` checks against it and
+ * docs/melody.schema.json is generated from it (docs/melody-json.md says how). Fields that a later version
+ * adds are let through.
+ */
+
+const seconds = (what: string) =>
+  z.number().min(0).describe(`${what}, in seconds from the start of the recording.`);
+const key = z.int().min(0).max(127);
+const count = z.int().min(1);
+const noteName = z.string().regex(/^[A-G](#|b|##|bb)?$/);
+
+const note = z.object({
+  start: seconds('Start of the note'),
+  end: seconds('End of the note, later than its start'),
+  midi: key.describe(
+    'The piano key as a MIDI number (69 = A4), after the tuning of the recording was taken out.',
+  ),
+  pitch: z
+    .number()
+    .describe('Fractional MIDI number as sung, before the tuning of the recording is taken out.'),
+  name: z
+    .string()
+    .regex(/^[A-G](#|b|##|bb)?-?\d+$/)
+    .describe('Name of the key with its octave, spelt for the scale, ASCII: F#4, Bb3.'),
+  confidence: z.number().min(0).max(1).describe('Probability from 0 to 1 that the key is right.'),
+  other: key.nullable().describe('The next likeliest key as a MIDI number, null where there is no doubt.'),
+  line: count.describe('Line of the song, from 1.'),
+  bar: z
+    .int()
+    .nullable()
+    .describe('Bar, from 1; a pickup before the first downbeat is in bar 0; null while no beat is known.'),
+  beat: z.number().nullable().describe('Beat in the bar from 1, fractional, null while no beat is known.'),
+  beats: z.number().nullable().describe('Written length in beats, null while no beat is known.'),
+  finger: z.int().min(1).max(5).describe('Right-hand finger from 1 (thumb) to 5 (little finger).'),
+});
+
+const line = z.object({
+  start: seconds('Start of the line'),
+  end: seconds('End of the line'),
+  first: count.describe('Number of its first note, from 1.'),
+  last: count.describe('Number of its last note, from 1.'),
+  like: count.nullable().describe('Number of the earlier line that it repeats, from 1, or null.'),
+});
+
+const scale = z.object({
+  tonic: noteName.describe('Tonic, ASCII without octave: F, Bb, F#.'),
+  mode: z
+    .enum([
+      'major',
+      'minor',
+      'harmonic minor',
+      'melodic minor',
+      'dorian',
+      'phrygian',
+      'lydian',
+      'mixolydian',
+      'locrian',
+      'major pentatonic',
+      'minor pentatonic',
+      'blues',
+    ])
+    .describe('Kind of scale; minor is the natural minor.'),
+  score: z.number().min(0).max(1).describe('Probability from 0 to 1 among all candidate scales.'),
+  notes: z.array(noteName).describe('Notes of the scale from the tonic up.'),
+  outside: z.array(noteName).describe('Notes of the melody that the scale does not hold.'),
+  deciders: z.array(noteName).describe('Notes that would decide between this scale and its nearest rival.'),
+});
+
+export const melodySchema = z
+  .object({
+    format: z.literal('cantilena-melody').describe('Name of this format.'),
+    version: z.literal(1).describe('Version of this format.'),
+    recording: z.object({
+      seconds: z.number().min(0).describe('Length of the recording in seconds.'),
+    }),
+    tuningCents: z
+      .number()
+      .min(-50)
+      .max(50)
+      .describe('How far the recording lies above A4 = 440 Hz, in cents.'),
+    tempo: z.object({
+      bpm: z.number().min(4).max(1000).nullable().describe('Quarter notes a minute, null while unknown.'),
+    }),
+    meter: z.object({
+      beatsPerBar: z
+        .number()
+        .min(1)
+        .max(64)
+        .nullable()
+        .describe('Quarter notes in a bar, null while unknown.'),
+      firstDownbeat: z
+        .number()
+        .nullable()
+        .describe('Time of the first downbeat in seconds, null while unknown.'),
+    }),
+    notes: z.array(note).describe('The notes in order of start; none overlaps the next.'),
+    lines: z.array(line).describe('The lines of the song in order.'),
+    scales: z.array(scale).describe('Candidate scales, best first.'),
+  })
+  .describe('A melody written by cantilena: notes, lines of the song and the scales that hold them.');
+
+/** A melody as JSON holds it. */
+export type MelodyJson = z.infer<typeof melodySchema>;
+
+/** The text of docs/melody.schema.json: JSON Schema, draft 2020-12, ending with a newline. */
+export function melodySchemaText(): string {
+  return `${JSON.stringify(z.toJSONSchema(melodySchema, { io: 'input' }), null, 2)}\n`;
+}

@@ -1,0 +1,87 @@
+import type { Melody, MelodyNote } from '../melody.js';
+import { rounded } from './numbers.js';
+import { otherNamer } from './other-name.js';
+import { caution, facts, scaleLines } from './screen-facts.js';
+import type { Paint } from './types.js';
+
+/** A note less sure than this is marked, whether or not another key was likely (our choice). */
+const DOUBT = 0.7;
+/** Spaces before the contents of a block, and between two notes. */
+const INDENT = 2;
+const GAP = 2;
+
+/**
+ * The melody laid out for reading on a terminal: a block for each line of the song with the fingers over the
+ * note names and doubtful notes marked and explained, then tempo and tuning, the scales, and a word about
+ * practising. No line is longer than `options.width` columns. Ends with a newline.
+ *
+ * @param paint how bold, dim and warning words are written; plain text where colours are not wanted
+ */
+export function screenLayout(
+  melody: Melody,
+  paint: Paint,
+  options: { readonly width: number } = { width: 80 },
+): string {
+  const nameOther = otherNamer(melody);
+  const numbers = [...new Set(melody.notes.map((note) => note.line))];
+  const blocks = numbers.map((number) => {
+    const notes = melody.notes.filter((note) => note.line === number);
+    return [
+      heading(melody, number, notes, paint),
+      ...rows(notes, paint, options.width),
+      ...doubts(notes, nameOther, paint),
+    ];
+  });
+  const below = [
+    facts(melody),
+    scaleLines(melody, paint, options.width),
+    caution(options.width).map((text) => paint.dim(text)),
+  ];
+  const parts = [...blocks, ...below].filter((part) => part.length > 0);
+  return `${parts.map((part) => part.join('\n')).join('\n\n')}\n`;
+}
+
+function heading(melody: Melody, number: number, notes: readonly MelodyNote[], paint: Paint): string {
+  const line = melody.lines[number - 1];
+  const start = line?.start ?? notes[0]!.start;
+  const end = line?.end ?? notes.at(-1)!.end;
+  const like = line?.like ? ` · like line ${line.like}` : '';
+  return `${paint.bold(`line ${number}`)} · ${clock(start)}–${clock(end)}${like}`;
+}
+
+/** Minutes, seconds and tenths: 0:04.2. */
+function clock(seconds: number): string {
+  const tenths = Math.round(seconds * 10);
+  const rest = tenths % 600;
+  return `${Math.floor(tenths / 600)}:${String(Math.floor(rest / 10)).padStart(2, '0')}.${rest % 10}`;
+}
+
+function doubtful(note: MelodyNote): boolean {
+  return note.other !== null || note.confidence < DOUBT;
+}
+
+/** Pairs of lines, fingers over names, as many notes in each pair as the width holds. */
+function rows(notes: readonly MelodyNote[], paint: Paint, width: number): string[] {
+  const cells = notes.map((note) => ({ note, text: doubtful(note) ? `${note.name}?` : note.name }));
+  const cellWidth = Math.max(...cells.map((cell) => cell.text.length)) + GAP;
+  const perRow = Math.max(1, Math.floor((width - INDENT + GAP) / cellWidth));
+  const pad = (text: string, painted: string) => painted + ' '.repeat(cellWidth - text.length);
+  const out: string[] = [];
+  for (let at = 0; at < cells.length; at += perRow) {
+    const row = cells.slice(at, at + perRow);
+    const fingers = row.map(({ note }) => pad(String(note.finger), paint.dim(String(note.finger))));
+    const names = row.map(({ note, text }) => pad(text, doubtful(note) ? paint.warn(text) : text));
+    for (const line of [fingers, names]) out.push(`${' '.repeat(INDENT)}${line.join('')}`.trimEnd());
+  }
+  return out;
+}
+
+/** A line for each marked note, in order: which note of the line it is, and what else it may be. */
+function doubts(notes: readonly MelodyNote[], nameOther: (midi: number) => string, paint: Paint): string[] {
+  return notes.flatMap((note, index) => {
+    if (!doubtful(note)) return [];
+    const sure = `(sure ${rounded(note.confidence, 2).toFixed(2)})`;
+    const advice = note.other === null ? `check by ear ${sure}` : `may be ${nameOther(note.other)} ${sure}`;
+    return [`${' '.repeat(INDENT)}${paint.warn(`${note.name}?`)} ${advice}, note ${index + 1}`];
+  });
+}

@@ -1,0 +1,28 @@
+import type { Note } from '../notes/types.js';
+
+/** What every reader of this folder gives: the notes, and the facts about them that the text or file states. */
+export interface ReadNotes {
+  /** In order of start, none overlapping the next. */
+  readonly notes: readonly Note[];
+  /** Cents above A4 = 440 Hz, 0 where nothing is said. */
+  readonly tuningCents: number;
+  /** Length of the recording in seconds, at least the end of the last note. */
+  readonly seconds: number;
+  /** Quarter notes a minute, null where unknown. */
+  readonly bpm: number | null;
+  /** Quarter notes in a bar, null where unknown. */
+  readonly beatsPerBar: number | null;
+  /** Seconds of the first downbeat, null where unknown. */
+  readonly firstDownbeat: number | null;
+  /** Numbers (from 1) of the notes that start a line, null where no lines are marked. */
+  readonly lineStarts: readonly number[] | null;
+  /** One sentence each, for people: what was chosen or left out. */
+  readonly warnings: readonly string[];
+}
+
+/** How words are set off on a terminal: each gives back the text, with colour codes or without. */
+export interface Paint {
+  readonly bold: (text: string) => string;
+  readonly dim: (text: string) => string;
+  readonly warn: (text: string) => string;
+}
