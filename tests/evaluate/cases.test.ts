@@ -1,0 +1,182 @@
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { parseRequest } from './arguments.js';
+import { findCases, GROUPS } from './cases.js';
+import { type Hearing, meansOf, rowsOf } from './evaluate.js';
+import { alignTable, reportJson, reportText } from './report.js';
+import { readNoteLines, readNoteRows, readPitchRows, readRenderedTruth } from './truth.js';
+
+describe('truth files', () => {
+  test('lines of onset, offset and MIDI number', () => {
+    expect(readNoteLines('0.1300\t0.2500\t51.06\n0.35 0.64 47.79\n', 'x')).toEqual([
+      { start: 0.13, end: 0.25, pitch: 51.06 },
+      { start: 0.35, end: 0.64, pitch: 47.79 },
+    ]);
+  });
+
+  test('rows of onset, hertz and length: 440 Hz is MIDI 69', () => {
+    expect(readNoteRows('1.5,440,0.25\n', 'x')).toEqual([{ start: 1.5, end: 1.75, pitch: 69 }]);
+  });
+
+  test('rows of seconds and hertz, 0 Hz being no voice', () => {
+    const melody = readPitchRows('0.0,0.0\n0.01,220.0\n', 'x');
+    expect([...melody.times]).toEqual([0, 0.01]);
+    expect(melody.voiced).toEqual([false, true]);
+    expect(melody.pitch[1]).toBe(57);
+  });
+
+  test('a rendered case without a pitch track is a piano', () => {
+    const truth = readRenderedTruth('{"notes":[{"on":0.5,"off":1,"midi":65}]}', 'x');
+    expect(truth).toEqual({ notes: [{ start: 0.5, end: 1, pitch: 65 }], melody: null });
+  });
+
+  test('a bad row is an error that names the file and the row', () => {
+    expect(() => readNoteRows('1,440,0.5\n1,x,0.5\n', 'a.csv')).toThrow('a.csv: row 2');
+    expect(() => readNoteLines('1 2\n', 'b.txt')).toThrow('b.txt: row 1');
+  });
+});
+
+describe('cases', () => {
+  let root = '';
+
+  beforeAll(() => {
+    root = mkdtempSync(join(tmpdir(), 'cantilena-evaluate-'));
+    const put = (path: string, text: string) => {
+      mkdirSync(join(root, dirname(path)), { recursive: true });
+      writeFileSync(join(root, path), text);
+    };
+    for (const id of ['3', '1', '2']) {
+      put(`singing/ssvd/${id}.flac`, '');
+      put(`singing/ssvd/${id}.txt`, '0.5 1.0 60\n');
+    }
+    put('made/sung-a.flac', '');
+    put(
+      'made/sung-a.truth.json',
+      '{"notes":[{"on":0,"off":1,"midi":60}],"f0HopSeconds":0.01,"f0Hz":[0,440]}',
+    );
+    put('made/other.flac', '');
+  });
+
+  afterAll(() => rmSync(root, { recursive: true, force: true }));
+
+  const everything = { groups: GROUPS, half: null, name: '' };
+
+  test('recordings are found in order, halves alternate, and absent parts are told', () => {
+    const { cases, absent } = findCases(root, everything);
+    expect(cases.map((c) => [c.group, c.name, c.half])).toEqual([
+      ['ssvd', '1', 'a'],
+      ['ssvd', '2', 'b'],
+      ['ssvd', '3', 'a'],
+      ['sung', 'sung-a', null],
+    ]);
+    expect(absent).toEqual(['singing/vocadito']);
+  });
+
+  test('a half, a group and a part of the name narrow the choice; absent parts not asked for are not told', () => {
+    const only = findCases(root, { groups: ['ssvd'], half: 'b', name: '' });
+    expect(only.cases.map((c) => c.name)).toEqual(['2']);
+    expect(only.absent).toEqual([]);
+    expect(findCases(root, { ...everything, name: 'sung' }).cases.map((c) => c.name)).toEqual(['sung-a']);
+  });
+
+  test('rows, means and both reports from what was heard', () => {
+    const { cases } = findCases(root, { ...everything, name: 'sung' });
+    const hearing: Hearing = {
+      track: {
+        grid: { hopSeconds: 0.01, firstCentreSeconds: 0, frameCount: 2 },
+        pitch: Float32Array.of(69, 69),
+        voiced: Float32Array.of(0.1, 0.9),
+        onset: new Float32Array(2),
+        levelDb: new Float32Array(2),
+      },
+      heard: {
+        notes: [{ start: 0.01, end: 1, midi: 60, pitch: 60.1, confidence: 0.9, other: null }],
+        tuningCents: 10,
+        seconds: 2,
+      },
+      seconds: 2,
+      decodeSeconds: 0.02,
+      hearSeconds: 0.04,
+    };
+    const rows = rowsOf(cases[0]!, hearing);
+    expect(rows).toHaveLength(1);
+    expect(rows[0]!.pitchDifferenceCents).toBeCloseTo(10, 9);
+    expect(rows[0]!.onsetDifferenceMs).toBeCloseTo(10, 9);
+    expect(rows[0]!.melody?.oa).toBe(1);
+    const [mean] = meansOf(rows);
+    expect(mean).toMatchObject({ label: 'sung', count: 1, con: 1, conp: 1, conpoff: 1, hearShare: 0.02 });
+    expect(reportText(rows)).toContain('sung sung-a');
+    const data = JSON.parse(reportJson(rows));
+    expect(data.means[0].conp).toBe(1);
+    expect(data.calibration.error).toBeCloseTo(0.1, 9);
+  });
+
+  test('means are over recordings, and over each half where there are halves', () => {
+    const row = (name: string, half: 'a' | 'b' | null, f: number) => {
+      const score = { precision: f, recall: f, f };
+      const scores = { con: score, conp: score, conpoff: score };
+      return { ...BLANK, name, half, raw: scores, aligned: scores };
+    };
+    const means = meansOf([row('1', 'a', 1), row('2', 'b', 0.5), row('3', 'a', 0)]);
+    expect(means.map((m) => [m.label, m.count, m.con])).toEqual([
+      ['ssvd', 3, 0.5],
+      ['ssvd half a', 2, 0.5],
+      ['ssvd half b', 1, 0.5],
+    ]);
+  });
+});
+
+const BLANK = {
+  group: 'ssvd',
+  reading: '',
+  referenceCount: 1,
+  estimateCount: 1,
+  pitchDifferenceCents: 0,
+  onsetDifferenceMs: null,
+  melody: null,
+  claims: [],
+  seconds: 1,
+  decodeShare: 0,
+  hearShare: 0,
+} as const;
+
+describe('arguments', () => {
+  test('without options everything is evaluated', () => {
+    expect(parseRequest(['x'])).toEqual({
+      root: 'x',
+      choice: { groups: GROUPS, half: null, name: '' },
+      json: false,
+    });
+  });
+
+  test('--only takes groups and folders', () => {
+    expect(parseRequest(['x', '--only', 'singing']).choice.groups).toEqual(['ssvd', 'vocadito']);
+    expect(parseRequest(['x', '--only', 'made,ssvd']).choice.groups).toEqual([
+      'sung',
+      'piano',
+      'mix',
+      'ssvd',
+    ]);
+  });
+
+  test('what names nothing is refused', () => {
+    expect(() => parseRequest([])).toThrow('Give one folder');
+    expect(() => parseRequest(['x', '--only', 'opera'])).toThrow('--only opera names nothing');
+    expect(() => parseRequest(['x', '--half', 'c'])).toThrow('--half is a or b, not c');
+    expect(() => parseRequest(['x', '--hlaf', 'a'])).toThrow('--hlaf');
+  });
+});
+
+test('a table is aligned: the first column to the left, the others to the right', () => {
+  expect(
+    alignTable(
+      ['a', 'bbb'],
+      [
+        ['xx', '1'],
+        ['y', '22'],
+      ],
+    ),
+  ).toBe('a   bbb\nxx    1\ny    22');
+});
