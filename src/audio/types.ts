@@ -2,7 +2,16 @@
 export const ANALYSIS_RATE = 16_000;
 
 /** The containers and codecs that are read, told apart by content. */
-export type Container = 'wav' | 'rf64' | 'mp3' | 'flac' | 'ogg-vorbis' | 'ogg-opus' | 'mp4-aac' | 'adts-aac';
+export type Container =
+  | 'wav'
+  | 'rf64'
+  | 'mp3'
+  | 'flac'
+  | 'ogg-vorbis'
+  | 'ogg-opus'
+  | 'mp4-aac'
+  | 'mp4-alac'
+  | 'adts-aac';
 
 /** What the file itself said. */
 export interface SourceFacts {

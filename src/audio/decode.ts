@@ -1,0 +1,178 @@
+/** Bytes → Recording: the one entry of the stage. */
+import { createResampler } from '../dsp/resample.js';
+import { InputError, UsageError } from '../errors.js';
+import { createMixer, type Downmix } from './mix.js';
+import { HIGHEST_RATE, LOWEST_RATE, MOST_CHANNELS, type OpenAudio, type PcmBlock } from './open-audio.js';
+import { openAudio } from './recognise.js';
+import { ANALYSIS_RATE, type Recording } from './types.js';
+import { createWarnings } from './warnings.js';
+
+export type { PcmBlock } from './open-audio.js';
+
+/** The part of a recording that is kept, in seconds from its start. */
+export interface SecondsRange {
+  readonly fromSeconds?: number;
+  readonly toSeconds?: number;
+}
+
+/**
+ * Decodes a recording block by block at the file's own rate, as it comes: nothing mixed, clamped or repaired.
+ * The container is told by content. Memory is bounded by the block and never follows a header's claim.
+ *
+ * @throws InputError when the bytes are no recording that can be read, or its rate or channels are out of range.
+ */
+export async function* decodeBlocks(bytes: Uint8Array, label: string): AsyncGenerator<PcmBlock> {
+  yield* checkedBlocks(await openAudio(bytes, label), label);
+}
+
+/**
+ * Decodes a whole recording, or a part of it, to mono at ANALYSIS_RATE: channels are averaged (or the louder
+ * one is taken where they cancel), non-finite samples become 0, and the result is resampled with no delay, so
+ * that sample i is at time i / 16000 of the recording. `label` is how the input is called in messages.
+ *
+ * With a `range` only that part is kept: sample 0 of the Recording then lies at `fromSeconds` (to the nearest
+ * 1/16000 s), and the caller adds it to every time. `source.seconds` is the length of what was kept.
+ *
+ * @throws InputError when the bytes are no recording that can be read or hold no sound in the range.
+ * @throws UsageError when the range is empty.
+ */
+export async function decodeRecording(
+  bytes: Uint8Array,
+  label: string,
+  range: SecondsRange = {},
+): Promise<Recording> {
+  const from = range.fromSeconds ?? 0;
+  const to = range.toSeconds ?? Number.POSITIVE_INFINITY;
+  if (!(from >= 0 && from < to)) {
+    throw new UsageError(
+      `the part from ${from} s to ${to} s is empty: its start must lie before its end and not below 0.`,
+    );
+  }
+  const audio = await openAudio(bytes, label);
+  const first = await decodeOnce(audio, label, from, to, {
+    gain: 1,
+    channel: null,
+  });
+  // Rare, so a second pass is cheaper than keeping every channel: what to do is known only at the end.
+  const again = first.secondPass;
+  return (again === null ? first : await decodeOnce(audio, label, from, to, again)).recording;
+}
+
+interface Pass {
+  readonly recording: Recording;
+  /** How to mix in a second pass when the first came out badly, else null. */
+  readonly secondPass: Downmix | null;
+}
+
+async function decodeOnce(
+  audio: OpenAudio,
+  label: string,
+  from: number,
+  to: number,
+  downmix: Downmix,
+): Promise<Pass> {
+  const mixer = createMixer(downmix);
+  const kept = createKeeper(Math.round(from * ANALYSIS_RATE), Math.round(to * ANALYSIS_RATE));
+  let resampler: ReturnType<typeof createResampler> | null = null;
+  let sampleRate = 0;
+  let channels = 0;
+  let samples = 0;
+  let lost = 0;
+  for await (const block of checkedBlocks(audio, label)) {
+    if (resampler === null) {
+      ({ sampleRate } = block);
+      channels = block.channels.length;
+      resampler = createResampler(sampleRate, ANALYSIS_RATE);
+    }
+    const length = block.channels[0]!.length;
+    samples += length;
+    if (block.lost === true) lost += length;
+    if (!kept.add(resampler.push(mixer.mix(block.channels)))) break;
+  }
+  if (resampler === null)
+    throw new InputError(`${label} holds no sound: there is a header and nothing after it.`);
+  const complete = kept.add(resampler.finish());
+  const mixed = mixer.facts();
+  if (mixed.finite === 0)
+    throw new InputError(`${label} holds no sound: none of its samples is a finite number.`);
+  if (kept.length() === 0) {
+    throw new InputError(
+      `${label} ends at ${(samples / sampleRate).toFixed(1)} s, before the part that starts at ${from} s.`,
+    );
+  }
+  const taken = kept.take();
+  const secondPass = mixer.better(audio.unboundedPeaks);
+  const warnings = createWarnings({
+    claimedSeconds: complete ? audio.claimedSeconds : null,
+    readSeconds: (samples - lost) / sampleRate,
+    lostSeconds: lost / sampleRate,
+    downmix,
+    mixed,
+  });
+  const source = {
+    container: audio.container,
+    sampleRate,
+    channels,
+    seconds: taken.length / ANALYSIS_RATE,
+    warnings,
+  };
+  return {
+    recording: { samples: taken, sampleRate: ANALYSIS_RATE, source },
+    secondPass,
+  };
+}
+
+/** Blocks of one rate and number of channels, both in range: a change on the way is damage, and is dropped. */
+async function* checkedBlocks(audio: OpenAudio, label: string): AsyncGenerator<PcmBlock> {
+  let format: { rate: number; channels: number } | null = null;
+  for await (const block of audio.blocks()) {
+    if (format === null) {
+      format = { rate: block.sampleRate, channels: block.channels.length };
+      checkFormat(format.rate, format.channels, label);
+    }
+    if (block.sampleRate === format.rate && block.channels.length === format.channels) yield block;
+  }
+}
+
+function checkFormat(rate: number, channels: number, label: string): void {
+  if (!Number.isInteger(rate) || rate < LOWEST_RATE || rate > HIGHEST_RATE) {
+    throw new InputError(
+      `${label} has a sample rate of ${rate} Hz: ${LOWEST_RATE} to ${HIGHEST_RATE} Hz are read.`,
+    );
+  }
+  if (channels > MOST_CHANNELS) {
+    throw new InputError(`${label} has ${channels} channels: up to ${MOST_CHANNELS} are read.`);
+  }
+}
+
+/** Collects output samples `from` (inclusive) to `to` (exclusive) of a stream, clamped to ±1. */
+function createKeeper(from: number, to: number) {
+  const parts: Float32Array[] = [];
+  let position = 0;
+  let length = 0;
+  return {
+    /** Adds the next samples of the stream; false once `to` is reached. */
+    add(samples: Float32Array): boolean {
+      const start = Math.min(Math.max(from - position, 0), samples.length);
+      const end = Math.min(Math.max(to - position, start), samples.length);
+      position += samples.length;
+      if (end > start) {
+        const part = samples.subarray(start, end);
+        for (let i = 0; i < part.length; i++) part[i] = Math.min(Math.max(part[i]!, -1), 1);
+        parts.push(part);
+        length += part.length;
+      }
+      return position < to;
+    },
+    length: () => length,
+    take(): Float32Array {
+      const all = new Float32Array(length);
+      let at = 0;
+      for (const part of parts) {
+        all.set(part, at);
+        at += part.length;
+      }
+      return all;
+    },
+  };
+}

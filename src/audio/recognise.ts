@@ -1,0 +1,83 @@
+/** Which container the bytes are, by content: names lie. Each reader and its decoder are loaded when needed. */
+import { InputError } from '../errors.js';
+import { isAdts } from './adts-frames.js';
+import { decodeByteStream } from './byte-stream.js';
+import { endOfId3, tagAt, uint32BigAt } from './bytes.js';
+import { findMp3Start } from './mp3-frames.js';
+import { readOggFacts } from './ogg-pages.js';
+import type { OpenAudio } from './open-audio.js';
+
+const WHAT_IS_READ = 'WAV, MP3, FLAC, Ogg Vorbis, Ogg Opus and M4A/AAC recordings are read';
+
+/**
+ * Recognises and opens. `label` is how the input is called in messages.
+ * @throws InputError when it is empty, of another kind, or has no readable index.
+ */
+export async function openAudio(bytes: Uint8Array, label: string): Promise<OpenAudio> {
+  if (bytes.length === 0) throw new InputError(`${label} is empty: ${WHAT_IS_READ}.`);
+
+  const riff = tagAt(bytes, 0);
+  if (['RIFF', 'RF64', 'BW64'].includes(riff) && tagAt(bytes, 8) === 'WAVE') {
+    return (await import('./wav.js')).openWav(bytes, label);
+  }
+  if (tagAt(bytes, 4) === 'ftyp' || (tagAt(bytes, 4) === 'moov' && uint32BigAt(bytes, 0) <= bytes.length)) {
+    return (await import('./mp4.js')).openMp4(bytes, label);
+  }
+  if (riff === 'OggS') return openOgg(bytes, label);
+
+  const start = Math.min(endOfId3(bytes), bytes.length);
+  const content = bytes.subarray(start);
+  if (tagAt(content, 0) === 'fLaC') return openFlac(content);
+  if (isAdts(content, 0)) return openAdts(content);
+  const mp3 = findMp3Start(content, 0);
+  if (mp3 !== null) {
+    return {
+      container: 'mp3',
+      claimedSeconds: mp3.claimedSeconds,
+      unboundedPeaks: false,
+      blocks: () =>
+        decodeByteStream(content.subarray(mp3.at), async () => (await import('@audio/decode-mp3')).decoder()),
+    };
+  }
+  throw new InputError(`${label} is not a recording that can be read: ${WHAT_IS_READ}.`);
+}
+
+function openOgg(bytes: Uint8Array, label: string): OpenAudio {
+  const { codec, claimedSeconds } = readOggFacts(bytes);
+  if (codec === 'other') {
+    throw new InputError(
+      `${label} is an Ogg file that holds neither Vorbis nor Opus: save it as one of these, or as WAV.`,
+    );
+  }
+  const createDecoder =
+    codec === 'opus'
+      ? async () => (await import('@audio/decode-opus')).decoder()
+      : async () => (await import('@audio/decode-vorbis')).decoder();
+  return {
+    container: `ogg-${codec}`,
+    claimedSeconds,
+    unboundedPeaks: false,
+    blocks: () => decodeByteStream(bytes, createDecoder),
+  };
+}
+
+/** Length by STREAMINFO, RFC 9639 section 8.2: 20 bits of rate from byte 18, 36 bits of samples from byte 21. */
+function openFlac(bytes: Uint8Array): OpenAudio {
+  const rate = uint32BigAt(bytes, 18) >>> 12;
+  const samples = ((bytes[21] ?? 0) & 15) * 2 ** 32 + uint32BigAt(bytes, 22);
+  return {
+    container: 'flac',
+    claimedSeconds: rate === 0 || samples === 0 ? null : samples / rate,
+    unboundedPeaks: false,
+    blocks: () => decodeByteStream(bytes, async () => (await import('@audio/decode-flac')).decoder()),
+  };
+}
+
+function openAdts(bytes: Uint8Array): OpenAudio {
+  return {
+    container: 'adts-aac',
+    claimedSeconds: null,
+    unboundedPeaks: false,
+    blocks: () => decodeByteStream(bytes, async () => (await import('@audio/decode-aac')).decoder()),
+  };
+}
