@@ -87,28 +87,29 @@ const NATURALS: Record<number, string> = {
 };
 
 /**
- * Name without octave of pitch class 0..11, spelt for the key. In order: the scale's own spelling; in minor,
- * that of the other minors (the raised seventh of G# minor is F##); a white key by its plain letter; a black
- * key from the twelve places of the line of fifths from three below to eight above the signature's major
- * tonic (Temperley, The Cognition of Basic Musical Structures, 2001, ch. 5: spellings close together on the
- * line of fifths), which gives sharps in sharp keys, flats in flat keys, and C# Eb F# G# Bb round C.
+ * Names without octave of the pitch classes 0..11 (C = 0), spelt for the key. In order: the scale's own
+ * spelling; in minor, that of the other minors (the raised seventh of G# minor is F##); a white key by its
+ * plain letter; a black key from the twelve places of the line of fifths from three below to eight above the
+ * signature's major tonic (Temperley, The Cognition of Basic Musical Structures, 2001, ch. 5: spellings lie
+ * close together on the line of fifths), which gives sharps in sharp keys, flats in flat keys, and
+ * C# Eb F# G# Bb round C, also without a key.
  */
-export function pitchClassName(pitchClass: number, key?: Key): string {
-  if (key !== undefined) {
-    for (const mode of [key.mode, ...(LENDING[key.mode] ?? [])]) {
-      const own = scaleNotes(key.tonic, mode).find((name) => nameParts(name)?.pitchClass === pitchClass);
-      if (own !== undefined) return own;
-    }
+export function pitchClassNames(key?: Key): readonly string[] {
+  const names = new Array<string | undefined>(12);
+  const modes = key === undefined ? [] : [key.mode, ...(LENDING[key.mode] ?? [])];
+  for (const name of modes.flatMap((mode) => scaleNotes(key!.tonic, mode))) {
+    names[nameParts(name)!.pitchClass] ??= name;
   }
-  const natural = NATURALS[pitchClass];
-  if (natural !== undefined) return natural;
   const lowest = (key === undefined ? 0 : keySignature(key)) - 3;
-  return nameOfFifths(lowest + ((((7 * pitchClass - lowest) % 12) + 12) % 12));
+  return Array.from(names, (name, pitchClass) => {
+    const place = lowest + ((((7 * pitchClass - lowest) % 12) + 12) % 12);
+    return name ?? NATURALS[pitchClass] ?? nameOfFifths(place);
+  });
 }
 
 /** Name with octave of an integer MIDI number, spelt for the key (as in C major without one): 61 is `C#4` or `Db4`. */
 export function noteName(midi: number, key?: Key): string {
-  const name = pitchClassName(((midi % 12) + 12) % 12, key);
+  const name = pitchClassNames(key)[((midi % 12) + 12) % 12]!;
   // The octave belongs to the letter: Cb4 sounds below C4, B#3 is C4.
   const letterMidi = midi - nameParts(name)!.alteration;
   return `${name}${Math.floor(letterMidi / 12) - 1}`;

@@ -1,8 +1,8 @@
 /** Which scales hold a melody, ranked. */
 import { usualTonic } from './key-signature.js';
-import { pitchClassName } from './pitch-names.js';
+import { pitchClassNames } from './pitch-names.js';
 import { modeProfile } from './profiles.js';
-import { MODES, modeSemitones, nameParts, scaleNotes } from './tonal-tables.js';
+import { MODES, modeSemitones, nameParts } from './tonal-tables.js';
 import type { Key, Mode, ScaleCandidate } from './types.js';
 
 /** One note of a melody, as far as scales are concerned. */
@@ -94,14 +94,20 @@ function fromTonic(values: readonly number[], tonic: number): number[] {
   return values.map((_, degree) => values[(tonic + degree) % 12]!);
 }
 
+/** A mode and what the ranking needs to know of it, degrees in semitones above the tonic. */
+interface ModeFacts {
+  readonly mode: Mode;
+  readonly degrees: ReadonlySet<number>;
+  readonly profile: readonly number[];
+}
+
 /** Log probability, up to a constant, of a scale for the melody. */
-function logScore(melody: Histogram, tonic: number, mode: Mode): number {
+function logScore(melody: Histogram, tonic: number, facts: ModeFacts): number {
   const time = fromTonic(melody.time, tonic);
-  const held = new Set(modeSemitones(mode));
-  const outside = time.reduce((sum, share, degree) => sum + (held.has(degree) ? 0 : share), 0);
+  const outside = time.reduce((sum, share, degree) => sum + (facts.degrees.has(degree) ? 0 : share), 0);
   return (
-    Math.log(PRIOR[mode]) +
-    WEIGHTS.correlation * correlation(time, modeProfile(mode)) +
+    Math.log(PRIOR[facts.mode]) +
+    WEIGHTS.correlation * correlation(time, facts.profile) +
     WEIGHTS.lastNote * (melody.last === tonic ? 1 : 0) +
     WEIGHTS.lineEnds * melody.ends[tonic]! +
     WEIGHTS.outside * outside
@@ -109,61 +115,72 @@ function logScore(melody: Histogram, tonic: number, mode: Mode): number {
 }
 
 interface Ranked {
+  readonly tonicPitchClass: number;
   readonly key: Key;
-  readonly notes: readonly string[];
   readonly pitchClasses: ReadonlySet<number>;
+  readonly isGiven: boolean;
   readonly score: number;
 }
 
-function rank(notes: readonly ScaleEvidence[], key: Key | undefined): Ranked[] {
+function rank(notes: readonly ScaleEvidence[], given: Key | undefined): Ranked[] {
   const melody = histogram(notes);
-  const keyTonic = key === undefined ? -1 : nameParts(key.tonic)!.pitchClass;
-  const entries = MODES.flatMap((mode) =>
-    Array.from({ length: 12 }, (_, tonic) => {
-      const isGiven = mode === key?.mode && tonic === keyTonic;
-      const name = isGiven ? key.tonic : usualTonic(tonic, mode);
-      const spelt = scaleNotes(name, mode);
+  const givenTonic = given === undefined ? -1 : nameParts(given.tonic)!.pitchClass;
+  const scored = MODES.flatMap((mode) => {
+    const facts = { mode, degrees: new Set(modeSemitones(mode)), profile: modeProfile(mode) };
+    return Array.from({ length: 12 }, (_, tonic) => {
+      const isGiven = mode === given?.mode && tonic === givenTonic;
       return {
-        key: { tonic: name, mode },
-        notes: spelt,
-        pitchClasses: new Set(modeSemitones(mode).map((s) => (tonic + s) % 12)),
-        logScore: logScore(melody, tonic, mode),
+        tonicPitchClass: tonic,
+        key: { tonic: isGiven ? given.tonic : usualTonic(tonic, mode), mode },
+        pitchClasses: new Set([...facts.degrees].map((degree) => (tonic + degree) % 12)),
         isGiven,
+        log: logScore(melody, tonic, facts),
       };
-    }),
+    });
+  });
+  const top = Math.max(...scored.map((s) => s.log));
+  const total = scored.reduce((sum, s) => sum + Math.exp(s.log - top), 0);
+  return scored
+    .map(({ log, ...rest }) => ({ ...rest, score: Math.exp(log - top) / total }))
+    .sort((a, b) => Number(b.isGiven) - Number(a.isGiven) || b.score - a.score);
+}
+
+/** Pitch classes that exactly one of two scales holds. */
+function differing(a: Ranked, b: Ranked): number[] {
+  return [...new Set([...a.pitchClasses, ...b.pitchClasses])].filter(
+    (pc) => a.pitchClasses.has(pc) !== b.pitchClasses.has(pc),
   );
-  const top = Math.max(...entries.map((e) => e.logScore));
-  const total = entries.reduce((sum, e) => sum + Math.exp(e.logScore - top), 0);
-  return entries
-    .sort((a, b) => Number(b.isGiven) - Number(a.isGiven) || b.logScore - a.logScore)
-    .map((e) => ({ ...e, score: Math.exp(e.logScore - top) / total }));
 }
 
 /**
- * Ranks the twelve tonics of every mode for a melody, best first; the scores are probabilities that sum to 1.
+ * Ranks the twelve tonics of every mode for a melody, best first; scores are probabilities and sum to 1.
+ * Each scale's log probability adds: how common the mode is; the correlation of the sounding time of the
+ * twelve notes (weighted by confidence) with the mode's profile (Krumhansl 1990, ch. 4, with the profiles of
+ * Temperley 2007); a bonus where the last note is the tonic, and for line ends on it; and a penalty for time
+ * outside the scale, which a short passing note barely feels. A given key comes first, under its own name,
+ * whatever its score; the others follow in order.
+ *
+ * `outside` and `deciders` are spelt for the scale, from its tonic up. The nearest rival is the best-placed
+ * other scale that holds different notes: relative keys hold the same, and no note decides between them.
  */
 export function rankScales(notes: readonly ScaleEvidence[], key?: Key): ScaleCandidate[] {
   const ranked = rank(notes, key);
-  const sung = [...new Set(notes.map((n) => pitchClassOf(n.midi)))];
-  return ranked.map((own, i) => {
-    const fromOwnTonic = (a: number, b: number): number => {
-      const tonic = nameParts(own.key.tonic)!.pitchClass;
-      return ((a - tonic + 12) % 12) - ((b - tonic + 12) % 12);
-    };
-    const spell = (pitchClasses: Iterable<number>): string[] =>
-      [...pitchClasses].sort(fromOwnTonic).map((pc) => pitchClassName(pc, own.key));
-    const differing = (other: Ranked): number[] =>
-      Array.from({ length: 12 }, (_, pc) => pc).filter(
-        (pc) => own.pitchClasses.has(pc) !== other.pitchClasses.has(pc),
-      );
-    const rival = ranked.find((other, j) => j !== i && differing(other).length > 0);
+  const sung = [...new Set(notes.map((note) => pitchClassOf(note.midi)))];
+  return ranked.map((own) => {
+    const names = pitchClassNames(own.key);
+    const spell = (pitchClasses: readonly number[]): string[] =>
+      pitchClasses
+        .map((pc) => (pc - own.tonicPitchClass + 12) % 12)
+        .sort((a, b) => a - b)
+        .map((degree) => names[(own.tonicPitchClass + degree) % 12]!);
+    const rival = ranked.find((other) => differing(own, other).length > 0)!;
     return {
       tonic: own.key.tonic,
       mode: own.key.mode,
       score: own.score,
-      notes: own.notes,
+      notes: spell([...own.pitchClasses]),
       outside: spell(sung.filter((pc) => !own.pitchClasses.has(pc))),
-      deciders: rival === undefined ? [] : spell(differing(rival)),
+      deciders: spell(differing(own, rival)),
     };
   });
 }
