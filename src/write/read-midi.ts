@@ -81,14 +81,16 @@ function choosePart(parts: readonly Part[]): Part | undefined {
   );
 }
 
-/** How many notes start while no other of the part sounds. */
+/** How many notes have no other of the part sounding at their middle. */
 function aloneCount(presses: readonly KeyPress[]): number {
-  let free = -1;
+  let latestEnd = 0;
   let count = 0;
-  for (const press of presses) {
-    if (press.start >= free) count++;
-    free = Math.max(free, press.end);
-  }
+  presses.forEach((press, index) => {
+    const middle = (press.start + press.end) / 2;
+    const next = presses[index + 1];
+    if (latestEnd <= middle && (next === undefined || next.start > middle)) count++;
+    latestEnd = Math.max(latestEnd, press.end);
+  });
   return count;
 }
 

@@ -1,0 +1,184 @@
+/** Melodies for the tests of the writers and readers. */
+import fc from 'fast-check';
+import type { Melody, MelodyNote } from '../../src/melody.js';
+
+const note = (part: Partial<MelodyNote>): MelodyNote => ({
+  start: 0,
+  end: 1,
+  midi: 60,
+  pitch: 60,
+  confidence: 1,
+  other: null,
+  name: 'C4',
+  line: 1,
+  bar: null,
+  beat: null,
+  beats: null,
+  finger: 1,
+  ...part,
+});
+
+/** Two lines of two notes at 120 beats a minute in 4/4; tests/write/golden holds what it must look like. */
+export const TWO_LINES: Melody = {
+  recording: { seconds: 5.25 },
+  tuningCents: 10,
+  tempo: { bpm: 120 },
+  meter: { beatsPerBar: 4, firstDownbeat: 0.5 },
+  notes: [
+    note({
+      start: 0.5,
+      end: 1,
+      midi: 65,
+      pitch: 65.1,
+      confidence: 0.98,
+      name: 'F4',
+      bar: 1,
+      beat: 1,
+      beats: 1,
+      finger: 1,
+    }),
+    note({
+      start: 1,
+      end: 1.5,
+      midi: 69,
+      pitch: 68.95,
+      confidence: 0.55,
+      other: 67,
+      name: 'A4',
+      bar: 1,
+      beat: 2,
+      beats: 1,
+      finger: 3,
+    }),
+    note({
+      start: 3.0004,
+      end: 3.7496,
+      midi: 70,
+      pitch: 70.2,
+      name: 'Bb4',
+      line: 2,
+      bar: 2,
+      beat: 2,
+      beats: 1.5,
+      finger: 4,
+    }),
+    note({
+      start: 3.7496,
+      end: 4.5,
+      midi: 72,
+      pitch: 72.104,
+      confidence: 0.6,
+      name: 'C5',
+      line: 2,
+      bar: 2,
+      beat: 3.5,
+      beats: 1.5,
+      finger: 5,
+    }),
+  ],
+  lines: [
+    { start: 0.5, end: 1.5, first: 1, last: 2, like: null },
+    { start: 3.0004, end: 4.5, first: 3, last: 4, like: 1 },
+  ],
+  scales: [
+    {
+      tonic: 'F',
+      mode: 'major',
+      score: 0.8333,
+      notes: ['F', 'G', 'A', 'Bb', 'C', 'D', 'E'],
+      outside: [],
+      deciders: ['E', 'Eb'],
+    },
+    {
+      tonic: 'C',
+      mode: 'major',
+      score: 0.1,
+      notes: ['C', 'D', 'E', 'F', 'G', 'A', 'B'],
+      outside: ['Bb'],
+      deciders: [],
+    },
+  ],
+};
+
+/** A melody of which nothing is known but its notes, all in one line. */
+export function bareMelody(notes: readonly Partial<MelodyNote>[], more: Partial<Melody> = {}): Melody {
+  const full = notes.map(note);
+  return {
+    recording: { seconds: full.at(-1)?.end ?? 0 },
+    tuningCents: 0,
+    tempo: { bpm: null },
+    meter: { beatsPerBar: null, firstDownbeat: null },
+    notes: full,
+    lines: [],
+    scales: [],
+    ...more,
+  };
+}
+
+const SHARPS = ['C', 'C#', 'D', 'D#', 'E', 'F', 'F#', 'G', 'G#', 'A', 'A#', 'B'];
+const seconds = (least: number, most: number) =>
+  fc.double({ min: least, max: most, noNaN: true, noDefaultInfinity: true });
+
+/** Melodies of 1 to 12 notes, 5 ms to 3 s long, abutting or apart, in 1 to 3 lines, tempo known or not. */
+export const melodies: fc.Arbitrary<Melody> = fc
+  .record({
+    steps: fc.array(
+      fc.record({
+        gap: fc.oneof(fc.constant(0), seconds(0, 3)),
+        length: seconds(0.005, 3),
+        midi: fc.integer({ min: 0, max: 127 }),
+        cents: seconds(-60, 60),
+        confidence: seconds(0, 1),
+        other: fc.option(fc.integer({ min: 0, max: 127 })),
+        newLine: fc.boolean(),
+      }),
+      { minLength: 1, maxLength: 12 },
+    ),
+    tuningCents: seconds(-50, 50),
+    bpm: fc.option(seconds(20, 300)),
+    beatsPerBar: fc.option(fc.integer({ min: 1, max: 12 })),
+  })
+  .map(({ steps, tuningCents, bpm, beatsPerBar: bar }) => {
+    // There are no bars without beats.
+    const beatsPerBar = bpm === null ? null : bar;
+    let time = 0;
+    let line = 1;
+    const notes = steps.map((step, index) => {
+      const start = time + step.gap;
+      time = start + step.length;
+      if (index > 0 && step.newLine) line++;
+      return note({
+        start,
+        end: time,
+        midi: step.midi,
+        pitch: step.midi + (step.cents + tuningCents) / 100,
+        confidence: step.confidence,
+        other: step.other === step.midi ? null : step.other,
+        name: `${SHARPS[step.midi % 12]}${Math.floor(step.midi / 12) - 1}`,
+        line,
+      });
+    });
+    const lines = Array.from({ length: line }, (_, index) => {
+      const first = notes.findIndex((n) => n.line === index + 1);
+      const last = notes.findLastIndex((n) => n.line === index + 1);
+      return {
+        start: notes[first]!.start,
+        end: notes[last]!.end,
+        first: first + 1,
+        last: last + 1,
+        like: null,
+      };
+    });
+    return bareMelody(notes, {
+      recording: { seconds: time + 0.5 },
+      tuningCents,
+      tempo: { bpm },
+      meter: { beatsPerBar, firstDownbeat: beatsPerBar === null ? null : notes[0]!.start },
+      lines,
+    });
+  });
+
+/** Where a golden file lies. */
+export function golden(name: string): URL {
+  return new URL(`golden/${name}`, import.meta.url);
+}

@@ -1,0 +1,80 @@
+import { readFileSync } from 'node:fs';
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { screenLayout } from '../../src/write/screen.js';
+import { bareMelody, golden, melodies, TWO_LINES } from './melodies.js';
+
+const PLAIN = { bold: (t: string) => t, dim: (t: string) => t, warn: (t: string) => t };
+const TAGGED = {
+  bold: (t: string) => `<b>${t}</b>`,
+  dim: (t: string) => `<d>${t}</d>`,
+  warn: (t: string) => `<w>${t}</w>`,
+};
+
+describe('layout for the screen', () => {
+  test('is laid out as worked out by hand', () => {
+    expect(screenLayout(TWO_LINES, PLAIN, { width: 60 })).toBe(
+      readFileSync(golden('two-lines.screen.txt'), 'utf8'),
+    );
+  });
+
+  test('is the same text whether painted or not', () => {
+    fc.assert(
+      fc.property(melodies, fc.integer({ min: 40, max: 120 }), (melody, width) => {
+        const painted = screenLayout(melody, TAGGED, { width });
+        const bare = painted.replace(/<\/?[bdw]>/g, '').replace(/ +$/gm, '');
+        expect(bare).toBe(screenLayout(melody, PLAIN, { width }));
+      }),
+    );
+  });
+
+  test('marks doubtful notes in the warning colour', () => {
+    expect(screenLayout(TWO_LINES, TAGGED, { width: 60 })).toContain('<w>A4?</w>');
+  });
+
+  test('fits any width from 60 columns, and shows every note and finger', () => {
+    fc.assert(
+      fc.property(melodies, fc.integer({ min: 60, max: 120 }), (melody, width) => {
+        const lines = screenLayout(melody, PLAIN, { width }).split('\n');
+        expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(width);
+        const words = lines.filter((line) => /^ {2}[A-G]/.test(line) && !line.includes('(')).join(' ');
+        expect(
+          words
+            .trim()
+            .split(/\s+/)
+            .map((word) => word.replace('?', '')),
+        ).toEqual(melody.notes.map((n) => n.name));
+      }),
+    );
+  });
+
+  test('wraps a long line of the song, fingers above the names in each row', () => {
+    const notes = Array.from({ length: 20 }, (_, i) => ({
+      start: i,
+      end: i + 1,
+      midi: 70,
+      pitch: 70,
+      name: 'Bb4',
+      finger: ((i % 5) + 1) as 1 | 2 | 3 | 4 | 5,
+    }));
+    const rows = screenLayout(bareMelody(notes), PLAIN, { width: 60 }).split('\n');
+    // 12 cells of 5 columns, the last without its gap, after 2 spaces: 2 + 12·5 − 2 = 60.
+    expect(rows[1]).toBe('  1    2    3    4    5    1    2    3    4    5    1    2');
+    expect(rows[2]).toBe(`  ${Array(12).fill('Bb4').join('  ')}`);
+    expect(rows[4]).toBe(`  ${Array(8).fill('Bb4').join('  ')}`);
+  });
+
+  test('leaves out what is not known, and rounds times that pass a minute', () => {
+    const text = screenLayout(bareMelody([{ start: 59.96, end: 125.04 }]), PLAIN);
+    expect(text).toContain('line 1 · 1:00.0–2:05.0\n');
+    expect(text).not.toContain('tempo');
+    expect(text).not.toContain('scales');
+    expect(text).toContain('tuning: in tune with a piano');
+  });
+
+  test('gives the caution once, at the end', () => {
+    const text = screenLayout(TWO_LINES, PLAIN, { width: 200 });
+    expect(text.match(/stop when it hurts/g)).toHaveLength(1);
+    expect(text.trimEnd().split('\n').at(-1)).toMatch(/^Rest often/);
+  });
+});
