@@ -1,7 +1,7 @@
 // The package's entry is CommonJS: its named exports exist only for the type checker, not at run time.
 import tm from '@tonejs/midi';
 import type { Melody } from '../melody.js';
-import { type MidiKey, midiText, withKeySignature } from './midi-repair.js';
+import { assemble, type MidiKey, midiText } from './midi-repair.js';
 
 const { Midi } = tm;
 
@@ -21,6 +21,8 @@ const SLOWEST_BPM = 3.6;
 const TICKS_PER_QUARTER = 960;
 /** Mezzo-forte, 0..127 (common practice): the melody holds no loudness. */
 const VELOCITY = 80;
+/** Notes that are handed to the library in one piece (midi-repair.ts says why). */
+const PIECE_NOTES = 200;
 
 /**
  * The melody as a Standard MIDI File, format 1: a track with tempo, meter, key and a marker at the start of
@@ -52,21 +54,26 @@ export function melodyMidi(melody: Melody, options: MidiOptions): Uint8Array {
       ticks: ticks(line.start),
     })),
   });
-  const track = midi.addTrack();
+  let track = midi.addTrack();
   track.name = title;
   let free = 0;
-  for (const note of melody.notes) {
+  let pieceStart = 0;
+  melody.notes.forEach((note, index) => {
+    if (index > 0 && index % PIECE_NOTES === 0) {
+      track = midi.addTrack();
+      pieceStart = free;
+    }
     const start = Math.max(free, ticks(note.start));
     free = Math.max(start + 1, ticks(note.end));
-    // The library rounds velocities down as well.
     track.addNote({
       midi: note.midi,
-      ticks: start,
+      ticks: start - pieceStart,
       durationTicks: free - start,
+      // The library rounds velocities down as well.
       velocity: (VELOCITY + 0.5) / 127,
     });
-  }
-  return withKeySignature(midi.toArray(), options.key);
+  });
+  return assemble(midi.toArray(), options.key);
 }
 
 function timeSignature(
