@@ -1,6 +1,7 @@
 /**
  * What a fingering costs: the twelve rules of Parncutt et al. (Music Perception 14(4), 1997), for the right
  * hand. Points are the published ones. Pitches are MIDI numbers, fingers 1..5.
+ * Repeats of a key are not part of the rules.
  */
 import type { Span, SpanTable } from './spans.js';
 

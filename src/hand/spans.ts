@@ -32,8 +32,8 @@ const TABLE: readonly (readonly [Finger, Finger, number, number, number, number,
 
 /**
  * Semitones added to the greatest practical and comfortable spans. The published table is for a medium hand;
- * a semitone either way for a small or large one is this project's own setting (an octave by the thumb and
- * middle finger is out of a small hand's reach and comes within comfort of none).
+ * a semitone either way for a small or large one is this project's own setting (a medium hand reaches an
+ * octave with thumb and middle finger at its limit, a small one does not).
  */
 const REACH: Record<HandSize, number> = { small: -1, medium: 0, large: 1 };
 

@@ -10,27 +10,27 @@ const NOTE = /^([A-G])(##|bb|#|b|)(-?\d{1,2})$/;
 const TONIC = /^([A-G])(##|bb|#|b|)(.*)$/;
 
 /** Words for modes, lower case, as people write them. */
-const MODE_WORDS: Record<string, Mode> = {
-  '': 'major',
-  major: 'major',
-  maj: 'major',
-  ionian: 'major',
-  minor: 'minor',
-  min: 'minor',
-  m: 'minor',
-  'natural minor': 'minor',
-  aeolian: 'minor',
-  'harmonic minor': 'harmonic minor',
-  'melodic minor': 'melodic minor',
-  dorian: 'dorian',
-  phrygian: 'phrygian',
-  lydian: 'lydian',
-  mixolydian: 'mixolydian',
-  locrian: 'locrian',
-  'major pentatonic': 'major pentatonic',
-  'minor pentatonic': 'minor pentatonic',
-  blues: 'blues',
-};
+const MODE_WORDS: ReadonlyMap<string, Mode> = new Map([
+  ['', 'major'],
+  ['major', 'major'],
+  ['maj', 'major'],
+  ['ionian', 'major'],
+  ['minor', 'minor'],
+  ['min', 'minor'],
+  ['m', 'minor'],
+  ['natural minor', 'minor'],
+  ['aeolian', 'minor'],
+  ['harmonic minor', 'harmonic minor'],
+  ['melodic minor', 'melodic minor'],
+  ['dorian', 'dorian'],
+  ['phrygian', 'phrygian'],
+  ['lydian', 'lydian'],
+  ['mixolydian', 'mixolydian'],
+  ['locrian', 'locrian'],
+  ['major pentatonic', 'major pentatonic'],
+  ['minor pentatonic', 'minor pentatonic'],
+  ['blues', 'blues'],
+]);
 
 function toAscii(text: string): string {
   const trimmed = text
@@ -57,13 +57,12 @@ export function parseTonic(text: string): Key | null {
   const parts = TONIC.exec(toAscii(text));
   if (parts === null) return null;
   const rest = parts[3]!;
-  const mode =
-    MODE_WORDS[
-      rest
-        .trim()
-        .toLowerCase()
-        .replace(/[\s_-]+/g, ' ')
-    ];
+  const mode = MODE_WORDS.get(
+    rest
+      .trim()
+      .toLowerCase()
+      .replace(/[\s_-]+/g, ' '),
+  );
   // `M` directly after the tonic means major in chord symbols, so it is not taken for minor.
   if (mode === undefined || rest.trim() === 'M') return null;
   return writableKey({ tonic: parts[1]! + parts[2]!, mode });

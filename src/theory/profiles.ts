@@ -55,10 +55,16 @@ const MADE_FROM: Record<
   blues: { base: 'minor', swaps: [[10, 11]] },
 };
 
-/** Modes with a note missing or added against the row they are made from: such degrees get these weights. */
+/** Modes with notes missing from or added to the row that they are made from. */
 const FEW_NOTES: ReadonlySet<Mode> = new Set(['major pentatonic', 'minor pentatonic', 'blues']);
 
-/** Profile of a mode, twelve weights from the tonic up. */
+/** Weight of a degree that a mode of few notes adds (the flat fifth of the blues): that of a note touched in passing. */
+const ADDED_WEIGHT = 0.2;
+
+/**
+ * Profile of a mode, twelve weights from the tonic up. In the pentatonic and blues scales the degrees that
+ * they leave out weigh as little as the rarest.
+ */
 export function modeProfile(mode: Mode): number[] {
   const { base, swaps } = MADE_FROM[mode];
   const profile = [...(base === 'major' ? KOSTKA_PAYNE_MAJOR : KOSTKA_PAYNE_MINOR)];
@@ -66,6 +72,5 @@ export function modeProfile(mode: Mode): number[] {
   if (!FEW_NOTES.has(mode)) return profile;
   const held = new Set(modeSemitones(mode));
   const outside = Math.min(...profile);
-  const added = 0.2;
-  return profile.map((weight, degree) => (held.has(degree) ? Math.max(weight, added) : outside));
+  return profile.map((weight, degree) => (held.has(degree) ? Math.max(weight, ADDED_WEIGHT) : outside));
 }
