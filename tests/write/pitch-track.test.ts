@@ -7,6 +7,7 @@ test('a pitch track is a row a frame: time of its centre, hertz of the best gues
     // A4; middle C, 440·2^(−9/12) = 261.6256 Hz; none at all, written in two ways.
     pitch: Float32Array.of(69, 60, Number.NaN, 0),
     voiced: Float32Array.of(1, 0.0625, 0, 0.5),
+    sounding: new Float32Array(4),
     onset: new Float32Array(4),
     levelDb: new Float32Array(4),
   };
