@@ -90,7 +90,7 @@ async function decodeOnce(
     if (!kept.add(resampler.push(mixer.mix(block.channels)))) break;
   }
   if (resampler === null)
-    throw new InputError(`${label} holds no sound: there is a header and nothing after it.`);
+    throw new InputError(`${label} holds no sound that can be decoded: it is empty or damaged.`);
   const complete = kept.add(resampler.finish());
   const mixed = mixer.facts();
   if (mixed.finite === 0)
@@ -104,6 +104,7 @@ async function decodeOnce(
   const secondPass = mixer.better(audio.unboundedPeaks);
   const warnings = createWarnings({
     claimedSeconds: complete ? audio.claimedSeconds : null,
+    damaged: complete && audio.damaged === true,
     readSeconds: (samples - lost) / sampleRate,
     lostSeconds: lost / sampleRate,
     downmix,

@@ -12,6 +12,7 @@ interface FrameHeader {
   readonly sampleRate: number;
   /** Version and channel mode: equal in neighbouring frames of a stream. */
   readonly kind: string;
+  readonly mono: boolean;
   /** Bytes of side information, after which the Xing tag stands in the first frame. */
   readonly sideBytes: number;
 }
@@ -37,6 +38,7 @@ function frameHeaderAt(bytes: Uint8Array, at: number): FrameHeader | null {
     samples,
     sampleRate,
     kind: `${version} ${mono}`,
+    mono,
     sideBytes: version === 3 ? (mono ? 17 : 32) : mono ? 9 : 17,
   };
 }
@@ -46,6 +48,7 @@ export interface Mp3Start {
   readonly at: number;
   /** Length of the sound in seconds by the Xing or Info tag, null without one. */
   readonly claimedSeconds: number | null;
+  readonly mono: boolean;
 }
 
 /** Bytes of junk that are searched for the first frame. */
@@ -61,8 +64,9 @@ export function findMp3Start(bytes: Uint8Array, from: number): Mp3Start | null {
   const end = Math.min(bytes.length, from + SEARCH_BYTES);
   for (let at = from; at < end; at++) {
     const header = frameHeaderAt(bytes, at);
-    if (header !== null && isChain(bytes, at, header))
-      return { at, claimedSeconds: claimOf(bytes, at, header) };
+    if (header !== null && isChain(bytes, at, header)) {
+      return { at, claimedSeconds: claimOf(bytes, at, header), mono: header.mono };
+    }
   }
   return null;
 }

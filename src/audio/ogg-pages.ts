@@ -6,35 +6,74 @@ import { tagAt, uint16LittleAt, uint32LittleAt, uint64LittleAt } from './bytes.j
 
 /** Granule positions of Opus count samples of this rate, whatever was recorded (RFC 7845, section 4). */
 const OPUS_RATE = 48_000;
-/** A page has a header of 27 bytes, at most 255 segment lengths and 255 bytes a segment. */
-const LONGEST_PAGE = 27 + 255 + 255 * 255;
 
 export interface OggFacts {
   readonly codec: 'vorbis' | 'opus' | 'other';
   /** Length by the last page that gives one, null where none does. */
   readonly claimedSeconds: number | null;
+  /** False when a page is cut, or its checksum or the place of the next page is wrong. */
+  readonly intact: boolean;
 }
 
 export function readOggFacts(bytes: Uint8Array): OggFacts {
   const packet = 27 + (bytes[26] ?? 0);
-  const vorbis = tagAt(bytes, packet, 7) === '\x01vorbis';
   const opus = tagAt(bytes, packet, 8) === 'OpusHead';
-  if (!vorbis && !opus) return { codec: 'other', claimedSeconds: null };
+  if (!opus && tagAt(bytes, packet, 7) !== '\x01vorbis')
+    return { codec: 'other', claimedSeconds: null, intact: true };
   const rate = opus ? OPUS_RATE : uint32LittleAt(bytes, packet + 12);
   const skip = opus ? uint16LittleAt(bytes, packet + 10) : 0;
-  const granule = lastGranule(bytes, uint32LittleAt(bytes, 14));
+  const { granule, intact } = walkPages(bytes, uint32LittleAt(bytes, 14));
   const claimedSeconds = granule === null || rate === 0 ? null : Math.max(0, granule - skip) / rate;
-  return { codec: opus ? 'opus' : 'vorbis', claimedSeconds };
+  return { codec: opus ? 'opus' : 'vorbis', claimedSeconds, intact };
 }
 
-/** Granule position of the last page of the stream `serial`; pages on which no packet ends give −1. */
-function lastGranule(bytes: Uint8Array, serial: number): number | null {
-  const stop = Math.max(0, bytes.length - 2 * LONGEST_PAGE);
-  for (let at = bytes.length - 27; at >= stop; at--) {
-    if (bytes[at] !== 0x4f || tagAt(bytes, at) !== 'OggS' || uint32LittleAt(bytes, at + 14) !== serial)
+/** The last granule position of the stream `serial`; pages on which no packet ends give −1 and are passed over. */
+function walkPages(bytes: Uint8Array, serial: number): { granule: number | null; intact: boolean } {
+  let granule: number | null = null;
+  let intact = true;
+  for (let at = 0; at < bytes.length; ) {
+    const end = tagAt(bytes, at) === 'OggS' ? pageEnd(bytes, at) : null;
+    if (end === null || end > bytes.length || !checksumHolds(bytes, at, end)) {
+      intact = false;
+      at = nextCapture(bytes, at + 1);
       continue;
-    const granule = uint64LittleAt(bytes, at + 6);
-    if (granule < 2 ** 62) return granule;
+    }
+    const position = uint64LittleAt(bytes, at + 6);
+    if (uint32LittleAt(bytes, at + 14) === serial && position < 2 ** 62) granule = position;
+    at = end;
   }
-  return null;
+  return { granule, intact };
+}
+
+/** A page has 27 bytes, a length for each of its segments, and the segments. */
+function pageEnd(bytes: Uint8Array, at: number): number {
+  const table = at + 27;
+  const segments = bytes[at + 26] ?? 0;
+  let end = table + segments;
+  for (let i = 0; i < segments; i++) end += bytes[table + i] ?? 0;
+  return end;
+}
+
+function nextCapture(bytes: Uint8Array, from: number): number {
+  for (let at = bytes.indexOf(0x4f, from); at >= 0; at = bytes.indexOf(0x4f, at + 1)) {
+    if (tagAt(bytes, at) === 'OggS') return at;
+  }
+  return bytes.length;
+}
+
+/** CRC of RFC 3533 section 6: polynomial 0x04c11db7, not reflected, from 0, the checksum's own bytes as 0. */
+const CRC_TABLE = Int32Array.from({ length: 256 }, (_, byte) => {
+  let crc = byte << 24;
+  for (let bit = 0; bit < 8; bit++) crc = crc < 0 ? (crc << 1) ^ 0x04c1_1db7 : crc << 1;
+  return crc;
+});
+const CHECKSUM_AT = 22;
+
+function checksumHolds(bytes: Uint8Array, at: number, end: number): boolean {
+  let crc = 0;
+  for (let i = at; i < end; i++) {
+    const byte = i >= at + CHECKSUM_AT && i < at + CHECKSUM_AT + 4 ? 0 : bytes[i]!;
+    crc = (crc << 8) ^ CRC_TABLE[(crc >>> 24) ^ byte]!;
+  }
+  return crc >>> 0 === uint32LittleAt(bytes, at + CHECKSUM_AT);
 }

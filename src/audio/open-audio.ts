@@ -14,6 +14,8 @@ export interface OpenAudio {
   readonly container: Container;
   /** Length in seconds by the container's own header, null where it has none. Never a reason to allocate. */
   readonly claimedSeconds: number | null;
+  /** True where the container's own checks say that bytes are missing or changed. */
+  readonly damaged?: boolean;
   /** True where full scale means nothing, so that peaks beyond ±1 are scaled down instead of cut: float WAV. */
   readonly unboundedPeaks: boolean;
   /** The sound from the start; may be called again for a second pass. */

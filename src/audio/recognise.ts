@@ -1,9 +1,10 @@
 /** Which container the bytes are, by content: names lie. Each reader and its decoder are loaded when needed. */
 import { InputError } from '../errors.js';
-import { isAdts } from './adts-frames.js';
+import { decodePackets } from './aac-packets.js';
+import { adtsConfig, adtsPackets, isAdts } from './adts-frames.js';
 import { decodeByteStream } from './byte-stream.js';
 import { endOfId3, tagAt, uint32BigAt } from './bytes.js';
-import { findMp3Start } from './mp3-frames.js';
+import { findMp3Start, type Mp3Start } from './mp3-frames.js';
 import { readOggFacts } from './ogg-pages.js';
 import type { OpenAudio } from './open-audio.js';
 
@@ -30,20 +31,23 @@ export async function openAudio(bytes: Uint8Array, label: string): Promise<OpenA
   if (tagAt(content, 0) === 'fLaC') return openFlac(content);
   if (isAdts(content, 0)) return openAdts(content);
   const mp3 = findMp3Start(content, 0);
-  if (mp3 !== null) {
-    return {
-      container: 'mp3',
-      claimedSeconds: mp3.claimedSeconds,
-      unboundedPeaks: false,
-      blocks: () =>
-        decodeByteStream(content.subarray(mp3.at), async () => (await import('@audio/decode-mp3')).decoder()),
-    };
-  }
+  if (mp3 !== null) return openMp3(content.subarray(mp3.at), mp3);
   throw new InputError(`${label} is not a recording that can be read: ${WHAT_IS_READ}.`);
 }
 
+/** mpg123 gives two equal channels for a mono file: the header decides. */
+function openMp3(bytes: Uint8Array, { claimedSeconds, mono }: Mp3Start): OpenAudio {
+  async function* blocks() {
+    const createDecoder = async () => (await import('@audio/decode-mp3')).decoder();
+    for await (const block of decodeByteStream(bytes, createDecoder)) {
+      yield mono ? { ...block, channels: block.channels.slice(0, 1) } : block;
+    }
+  }
+  return { container: 'mp3', claimedSeconds, unboundedPeaks: false, blocks };
+}
+
 function openOgg(bytes: Uint8Array, label: string): OpenAudio {
-  const { codec, claimedSeconds } = readOggFacts(bytes);
+  const { codec, claimedSeconds, intact } = readOggFacts(bytes);
   if (codec === 'other') {
     throw new InputError(
       `${label} is an Ogg file that holds neither Vorbis nor Opus: save it as one of these, or as WAV.`,
@@ -56,6 +60,7 @@ function openOgg(bytes: Uint8Array, label: string): OpenAudio {
   return {
     container: `ogg-${codec}`,
     claimedSeconds,
+    damaged: !intact,
     unboundedPeaks: false,
     blocks: () => decodeByteStream(bytes, createDecoder),
   };
@@ -78,6 +83,6 @@ function openAdts(bytes: Uint8Array): OpenAudio {
     container: 'adts-aac',
     claimedSeconds: null,
     unboundedPeaks: false,
-    blocks: () => decodeByteStream(bytes, async () => (await import('@audio/decode-aac')).decoder()),
+    blocks: () => decodePackets(adtsPackets(bytes), { asc: adtsConfig(bytes) }),
   };
 }

@@ -9,6 +9,8 @@ const DAMAGED_PEAK = 2;
 export interface ReadFacts {
   /** Length by the header, or null when unknown or not read to the end. */
   readonly claimedSeconds: number | null;
+  /** True where the container's own checks failed. */
+  readonly damaged: boolean;
   readonly readSeconds: number;
   /** Seconds of silence that stand for what could not be decoded. */
   readonly lostSeconds: number;
@@ -18,6 +20,7 @@ export interface ReadFacts {
 
 export function createWarnings({
   claimedSeconds,
+  damaged,
   readSeconds,
   lostSeconds,
   downmix,
@@ -27,6 +30,8 @@ export function createWarnings({
   const whole = Math.max(claimedSeconds ?? 0, readSeconds + lostSeconds);
   if (whole - readSeconds > MISSING_SECONDS || lostSeconds > 0) {
     warnings.push(`damaged: ${readSeconds.toFixed(1)} of ${whole.toFixed(1)} s could be read.`);
+  } else if (damaged) {
+    warnings.push(`damaged: parts of its ${readSeconds.toFixed(1)} s may be missing or wrong.`);
   }
   if (mixed.nonFinite > 0) {
     warnings.push(`${mixed.nonFinite} samples were not finite numbers and were taken as silence.`);
