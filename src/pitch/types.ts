@@ -7,7 +7,9 @@ export interface PitchTrack {
   readonly pitch: Float32Array;
   /** Probability 0..1 that a pitched voice sounds. */
   readonly voiced: Float32Array;
-  /** Probability 0..1 that a note starts at this frame. */
+  /** Probability 0..1 that a note lasts here, voiced consonants and short breaks of the voice included. */
+  readonly sounding: Float32Array;
+  /** Strength 0..1 of the evidence that a note starts at this frame. */
   readonly onset: Float32Array;
   /** Level of the frame in decibels relative to full scale. */
   readonly levelDb: Float32Array;

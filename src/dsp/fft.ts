@@ -1,0 +1,52 @@
+import FFT from 'fft.js';
+
+/**
+ * Real Fourier transforms of one fixed size, with their work space: make one per size and thread and reuse it.
+ *
+ * The transform itself is the fft.js package (radix 4, double precision).
+ */
+export interface RealFft {
+  /** Number of real samples, a power of two. */
+  readonly size: number;
+  /**
+   * Writes |X[k]|² for k = 0 … size/2 into `power` (length size/2 + 1), where X is the unnormalised transform
+   * of `frame` (length `size`).
+   */
+  powerSpectrum(frame: Float64Array, power: Float64Array): void;
+  /**
+   * Writes the circular autocorrelation r[k] = Σ x[n]·x[(n + k) mod size] for k = 0 … size/2 into `out`
+   * (length size/2 + 1), from the power spectrum of x.
+   */
+  autocorrelation(power: Float64Array, out: Float64Array): void;
+}
+
+export function realFft(size: number): RealFft {
+  const fft = new FFT(size);
+  const half = size / 2;
+  // fft.js is typed for arrays but reads and writes by index only, so typed arrays serve and are faster.
+  const spectrum = new Float64Array(2 * size);
+  const mirrored = new Float64Array(size);
+  return {
+    size,
+    powerSpectrum(frame, power) {
+      fft.realTransform(spectrum, frame);
+      for (let k = 0; k <= half; k++) {
+        const re = spectrum[2 * k];
+        const im = spectrum[2 * k + 1];
+        power[k] = re * re + im * im;
+      }
+    },
+    autocorrelation(power, out) {
+      // The power spectrum is real and even, so its inverse transform is its forward transform over size.
+      mirrored[0] = power[0];
+      mirrored[half] = power[half];
+      for (let k = 1; k < half; k++) {
+        mirrored[k] = power[k];
+        mirrored[size - k] = power[k];
+      }
+      fft.realTransform(spectrum, mirrored);
+      const scale = 1 / size;
+      for (let k = 0; k <= half; k++) out[k] = spectrum[2 * k] * scale;
+    },
+  };
+}

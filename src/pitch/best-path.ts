@@ -1,0 +1,96 @@
+import { MAX_CANDIDATES, type PitchCandidates } from './candidates.js';
+
+/**
+ * Strength a pitch gives up for lying an octave lower. A signal that repeats after one period repeats after
+ * two just as well, so among equals the higher pitch is meant (Boersma 1993, "octave cost", 0.01 there).
+ */
+const OCTAVE_COST = 0.05;
+/** Cost of moving an octave from one frame to the next (Boersma 1993, "octave-jump cost", 0.35 at 10 ms). */
+const JUMP_COST = 0.7;
+
+/** One pitch a frame and how periodic the frame is there. */
+export interface PitchPath {
+  /** MIDI numbers; the nearest known pitch where a frame has none, NaN only if no frame has any. */
+  readonly pitch: Float32Array;
+  /** 0..1; 0 where a frame has no candidate. */
+  readonly strength: Float32Array;
+}
+
+/**
+ * The smoothest strong path through the candidates (dynamic programming, after Boersma 1993, section 3):
+ * each frame costs what its candidate lacks in strength, each step costs the distance moved. Steps into or out
+ * of a weak frame cost less, since a pause frees the next note from the last.
+ */
+export function bestPath(candidates: PitchCandidates): PitchPath {
+  const { count, pitch, strength, grid } = candidates;
+  const n = grid.frameCount;
+  const from = new Int8Array(n * MAX_CANDIDATES).fill(-1);
+  let last: number[] = [];
+  let lastFrame = -1;
+  const previousFrame = new Int32Array(n).fill(-1);
+  for (let i = 0; i < n; i++) {
+    if (count[i] === 0) continue;
+    const base = i * MAX_CANDIDATES;
+    const cost: number[] = new Array(count[i]);
+    previousFrame[i] = lastFrame;
+    const gap = i - lastFrame;
+    for (let k = 0; k < count[i]; k++) {
+      const p = pitch[base + k];
+      const s = strength[base + k];
+      const local = 1 - s - (OCTAVE_COST * p) / 12;
+      if (lastFrame < 0) {
+        cost[k] = local;
+        continue;
+      }
+      let best = Number.POSITIVE_INFINITY;
+      const before = lastFrame * MAX_CANDIDATES;
+      for (let j = 0; j < last.length; j++) {
+        const grip = Math.min(s, strength[before + j]);
+        const step = ((JUMP_COST * Math.abs(p - pitch[before + j])) / 12) * grip * grip;
+        const total = last[j] + step / gap;
+        if (total < best) {
+          best = total;
+          from[base + k] = j;
+        }
+      }
+      cost[k] = best + local;
+    }
+    last = cost;
+    lastFrame = i;
+  }
+  return trace(candidates, last, lastFrame, from, previousFrame);
+}
+
+function trace(
+  { count, pitch, strength, grid }: PitchCandidates,
+  last: readonly number[],
+  lastFrame: number,
+  from: Int8Array,
+  previousFrame: Int32Array,
+): PitchPath {
+  const path = {
+    pitch: new Float32Array(grid.frameCount).fill(Number.NaN),
+    strength: new Float32Array(grid.frameCount),
+  };
+  let k = last.indexOf(Math.min(...last));
+  for (let i = lastFrame; i >= 0; ) {
+    const at = i * MAX_CANDIDATES + k;
+    path.pitch[i] = pitch[at];
+    path.strength[i] = strength[at];
+    k = from[at];
+    i = previousFrame[i];
+  }
+  hold(path.pitch, count);
+  return path;
+}
+
+/** Fills frames without candidates with the nearest earlier pitch, or the first one at the start. */
+function hold(pitch: Float32Array, count: Uint8Array): void {
+  const first = count.findIndex((c) => c > 0);
+  if (first < 0) return;
+  let held = pitch[first];
+  for (let i = 0; i < pitch.length; i++) {
+    if (count[i] > 0) held = pitch[i];
+    else pitch[i] = held;
+  }
+}
