@@ -6,7 +6,7 @@ const ROUNDING_SECONDS = 0.001;
 const FLOAT_SLACK = 1e-9;
 
 /** A pair of neighbouring notes that cannot both be right. */
-export interface OrderFault {
+interface OrderFault {
   /** Index of the later note of the pair. */
   readonly index: number;
   readonly kind: 'order' | 'overlap';

@@ -69,8 +69,7 @@ export function melodyMidi(melody: Melody, options: MidiOptions): Uint8Array {
       midi: note.midi,
       ticks: start - pieceStart,
       durationTicks: free - start,
-      // The library rounds velocities down as well.
-      velocity: (VELOCITY + 0.5) / 127,
+      velocity: VELOCITY / 127,
     });
   });
   return assemble(midi.toArray(), options.key);

@@ -32,7 +32,7 @@ type Column = (typeof COLUMNS)[number];
 /** Reads one tab-separated line. Throws InputError naming the column, what it wants and what it holds. */
 export function readRow(text: string, where: Where): NoteRow {
   const fields = splitFields(text, where);
-  const field = (column: Column): string => (fields[COLUMNS.indexOf(column)] ?? '').trim();
+  const field = (column: Column): string => unquoted((fields[COLUMNS.indexOf(column)] ?? '').trim());
   const wrong = (column: Column, wanted: string): InputError =>
     wrongField(where, `column ${COLUMNS.indexOf(column) + 1} (${column})`, field(column), wanted);
   const number = (column: Column, wanted: string, ok: (value: number) => boolean): number => {
@@ -53,7 +53,7 @@ export function readRow(text: string, where: Where): NoteRow {
     throw wrong('note', 'a letter A to G, # or b where needed, and the octave, such as F#4 or Bb3');
   }
   if (midi < 0 || midi > 127) throw wrong('note', 'a note from C-1 to G9');
-  const cents = number('cents', 'cents from -1200 to 1200, such as -12', (n) => Math.abs(n) <= 1200);
+  const cents = number('cents', 'cents from -2400 to 2400, such as -12', (n) => Math.abs(n) <= 2400);
   const sure = number('sure', 'a probability from 0 to 1, such as 0.85', (n) => n >= 0 && n <= 1);
   if (!/^([1-5]|-|)$/.test(field('finger'))) throw wrong('finger', 'a finger from 1 to 5, or -');
   return {
@@ -66,6 +66,11 @@ export function readRow(text: string, where: Where): NoteRow {
     sure,
     other: readOther(field('remark'), midi),
   };
+}
+
+/** A spreadsheet puts quotes round fields that hold a comma, and doubles the quotes inside. */
+function unquoted(field: string): string {
+  return /^".*"$/.test(field) ? field.slice(1, -1).replaceAll('""', '"').trim() : field;
 }
 
 function splitFields(text: string, where: Where): string[] {

@@ -12,7 +12,7 @@ export function pitchTrackCsv(track: PitchTrack): string {
   const rows = ['seconds,hz,voiced'];
   for (let frame = 0; frame < track.grid.frameCount; frame++) {
     const midi = track.pitch[frame]!;
-    const hz = Number.isFinite(midi) && midi > 0 ? midiToHz(midi) : 0;
+    const hz = midi > 0 ? midiToHz(midi) : 0;
     rows.push(
       `${fixed(frameToSeconds(track.grid, frame), 4)},${fixed(hz, 2)},${fixed(track.voiced[frame]!, 3)}`,
     );

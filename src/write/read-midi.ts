@@ -11,6 +11,10 @@ import type { ReadNotes } from './types.js';
 const MELODY_NAME = /melod|voice|vocal/i;
 /** What programs write when they know no tempo (the standard's default), in microseconds a quarter note. */
 const DEFAULT_TEMPO = 500_000;
+/** Slowest and fastest tempo that counts as one, in quarter notes a minute, and most of them in a bar. */
+const SLOWEST_BPM = 4;
+const FASTEST_BPM = 1000;
+const LONGEST_BAR = 64;
 
 /**
  * Reads the melody of a Standard MIDI File, format 0 or 1.
@@ -117,7 +121,8 @@ function readTempo(data: MidiData, hasMeter: boolean): number | null {
   const [only] = values;
   if (values.size !== 1 || only === undefined || only <= 0) return null;
   if (only === DEFAULT_TEMPO && !hasMeter) return null;
-  return Math.round(60e9 / only) / 1000;
+  const bpm = Math.round(60e9 / only) / 1000;
+  return bpm >= SLOWEST_BPM && bpm <= FASTEST_BPM ? bpm : null;
 }
 
 function readMeter(
@@ -128,7 +133,7 @@ function readMeter(
   const first = signatures[0];
   const quarters = first ? (first.event.numerator * 4) / first.event.denominator : 0;
   const changes = signatures.some(({ event }) => (event.numerator * 4) / event.denominator !== quarters);
-  if (!first || changes || !Number.isInteger(quarters) || quarters < 1) {
+  if (!first || changes || !Number.isInteger(quarters) || quarters < 1 || quarters > LONGEST_BAR) {
     return { beatsPerBar: null, firstDownbeat: null };
   }
   return { beatsPerBar: quarters, firstDownbeat: toSeconds(first.tick) };
@@ -154,11 +159,15 @@ function warnings(label: string, parts: readonly Part[], chosen: Part, leftOut: 
   const list: string[] = [];
   if (parts.length > 1) {
     list.push(
-      `${label} has ${parts.length} parts with notes; the melody was taken from ${chosen.title} (${chosen.presses.length} notes).`,
+      `${label} has ${parts.length} parts with notes; the melody was taken from ${chosen.title} (${counted(chosen.presses.length)}).`,
     );
   }
   if (leftOut > 0) {
-    list.push(`${label}: ${leftOut} notes that sounded under a higher one, or for no time, were left out.`);
+    list.push(`${label}: left out ${counted(leftOut)} that sounded under a higher one or had no length.`);
   }
   return list;
+}
+
+function counted(notes: number): string {
+  return `${notes} note${notes === 1 ? '' : 's'}`;
 }

@@ -1,6 +1,7 @@
 import { InputError, NoMelodyError } from '../errors.js';
 import type { Note } from '../notes/types.js';
 import { findOrderFault, trimOverlaps } from './check-notes.js';
+import { NOTE_LIST_VERSION } from './note-list.js';
 import { type Fact, isFactKey, readFact } from './note-list-facts.js';
 import { type NoteRow, readRow } from './note-list-row.js';
 import type { ReadNotes } from './types.js';
@@ -26,7 +27,7 @@ export function readNoteList(text: string, label: string): ReadNotes {
     .forEach((line, index) => {
       const where = { label, line: index + 1 };
       if (line.trim() === '') return;
-      if (line.startsWith('#')) {
+      if (/^"?#/.test(line)) {
         if (rows.length === 0) takeFact(line, where, facts);
         return;
       }
@@ -54,9 +55,9 @@ export function readNoteList(text: string, label: string): ReadNotes {
 function takeFact(line: string, where: { label: string; line: number }, facts: Map<Fact, number>): void {
   const words = line.slice(1).trim();
   const version = /^cantilena note list\s+(.*)$/.exec(words);
-  if (version && version[1] !== '1') {
+  if (version && version[1] !== String(NOTE_LIST_VERSION)) {
     throw new InputError(
-      `${where.label}, line ${where.line}: this program reads version 1 of the note list, and this one says version "${version[1]}".`,
+      `${where.label}, line ${where.line}: this program reads version ${NOTE_LIST_VERSION} of the note list, and this one says version "${version[1]}".`,
     );
   }
   const [key = ''] = words.split(/\s+/, 1);

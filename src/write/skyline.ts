@@ -1,5 +1,5 @@
 /** A note with its times in seconds. */
-export interface Sounding {
+interface Sounding {
   readonly start: number;
   readonly end: number;
   readonly midi: number;

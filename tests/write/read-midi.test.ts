@@ -104,6 +104,7 @@ describe('reading MIDI', () => {
       firstDownbeat: 0.5,
       bpm: 120,
     });
+    expect(read(tempo(30_000), meter(4, 4)).bpm).toBeNull();
     expect(read(meter(7, 8))).toMatchObject({ beatsPerBar: null, firstDownbeat: null });
     expect(read(meter(4, 4), meter(3, 4, 1920))).toMatchObject({ beatsPerBar: null, firstDownbeat: null });
   });
@@ -114,7 +115,7 @@ describe('reading MIDI', () => {
     const read = readMidi(file(tracks), 'x.mid');
     expect(read.notes.map((n) => n.midi)).toEqual([72]);
     expect(read.warnings).toEqual([
-      'x.mid has 2 parts with notes; the melody was taken from track 2 "Lead Vocals" (1 notes).',
+      'x.mid has 2 parts with notes; the melody was taken from track 2 "Lead Vocals" (1 note).',
     ]);
   });
 
@@ -154,7 +155,7 @@ describe('reading MIDI', () => {
       [67, 0.5],
       [72, 1.5],
     ]);
-    expect(read.warnings[0]).toContain('3 notes that sounded under a higher one');
+    expect(read.warnings[0]).toContain('left out 3 notes that sounded under a higher one');
   });
 
   test('ends a note where the next begins in legato playing, up and down', () => {
@@ -205,6 +206,11 @@ describe('reading MIDI', () => {
     expect(message(Uint8Array.from(good).fill(2, 9, 10))).toContain('format 2');
     expect(message(Uint8Array.from(good).fill(0, 12, 14))).toContain('no length of a beat');
     expect(message(Uint8Array.from(good).fill(0xf4, 23, 24))).toContain('x.mid is a damaged MIDI file');
+    // The key of the first note-on, and its velocity: data bytes of the standard are below 128.
+    const on = good.indexOf(0x90);
+    for (const at of [on + 1, on + 2]) {
+      expect(message(Uint8Array.from(good).fill(0x80, at, at + 1))).toContain('a note that is none');
+    }
     expect(() => readMidi(text, 'x')).toThrow(InputError);
   });
 

@@ -56,6 +56,7 @@ describe('reading a note list', () => {
       'a dash for a finger': withField(9, '-'),
       'empty fields after the last': `${GOOD.join('\t')}\t\t\t`,
       'comments anywhere': `# my song\n${GOOD.join('\t')}\n# seconds are in column 4\n`,
+      'quotes round comments': `"# a song, mine"\n${GOOD.join('\t')}`,
       'padded header lines': `# seconds 0.75\t\t\t\n${GOOD.join('\t')}`,
       'spaces round fields': withField(6, ' F4 '),
       'fewer decimals': withField(4, '0.5'),
@@ -75,6 +76,7 @@ describe('reading a note list', () => {
     const other = (remark: string) => readNoteList(withField(10, remark), 'x').notes[0]!.other;
     expect(other('or A4, check by ear')).toBe(69);
     expect(other('or B♭4')).toBe(70);
+    expect(other('"or A4, check by ear"')).toBe(69);
     expect(other('or maybe not')).toBeNull();
     expect(other('breathe here')).toBeNull();
     expect(other('or F4')).toBeNull();
@@ -103,7 +105,7 @@ describe('reading a note list', () => {
       'H4',
       'column 6 (note): expected a letter A to G, # or b where needed, and the octave, such as F#4 or Bb3, found "H4"',
     ],
-    [7, 'sharp', 'column 7 (cents): expected cents from -1200 to 1200, such as -12, found "sharp"'],
+    [7, 'sharp', 'column 7 (cents): expected cents from -2400 to 2400, such as -12, found "sharp"'],
     [8, '1.1', 'column 8 (sure): expected a probability from 0 to 1, such as 0.85, found "1.1"'],
     [9, '6', 'column 9 (finger): expected a finger from 1 to 5, or -, found "6"'],
   ])('names line and column of a mistake: column %i with "%s"', (column, value, expected) => {

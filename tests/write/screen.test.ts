@@ -57,10 +57,12 @@ describe('layout for the screen', () => {
       name: 'Bb4',
       finger: ((i % 5) + 1) as 1 | 2 | 3 | 4 | 5,
     }));
-    const rows = screenLayout(bareMelody(notes), PLAIN, { width: 60 }).split('\n');
+    const rowsAt = (width: number) => screenLayout(bareMelody(notes), PLAIN, { width }).split('\n');
+    const rows = rowsAt(60);
     // 12 cells of 5 columns, the last without its gap, after 2 spaces: 2 + 12·5 − 2 = 60.
     expect(rows[1]).toBe('  1    2    3    4    5    1    2    3    4    5    1    2');
     expect(rows[2]).toBe(`  ${Array(12).fill('Bb4').join('  ')}`);
+    expect([rowsAt(64)[2]!.length, rowsAt(65)[2]!.length]).toEqual([60, 65]);
     expect(rows[4]).toBe(`  ${Array(8).fill('Bb4').join('  ')}`);
   });
 
