@@ -8,7 +8,7 @@ import type { Span, SpanTable } from './spans.js';
 const BLACK = new Set([1, 3, 6, 8, 10]);
 
 /** Whether a MIDI number is a black key. */
-export function isBlack(midi: number): boolean {
+function isBlack(midi: number): boolean {
   return BLACK.has(((midi % 12) + 12) % 12);
 }
 

@@ -7,7 +7,7 @@ export interface LineNote {
   readonly midi: number;
 }
 
-/** What the evidence weighs, in units of log odds; set on half of a corpus of phrased pop melodies and on plain tunes. */
+/** What the evidence weighs, in units of log odds; set by hand on traditional tunes and pop melodies with marked phrases. */
 const WEIGHTS = {
   /** Per doubling of the onset interval against the median one. */
   interval: 1.5,

@@ -9,14 +9,12 @@ function allowedDifferences(count: number): number {
 }
 
 /**
- * Notes to change, leave out or put in to make one sequence of pitches the other, moved to any key:
- * edit distance (Levenshtein 1966) at the transposition that suits best, tried for every interval between
- * the two lines' notes. Two lines in one key are compared as they are, first.
+ * Notes to change, leave out or put in to make one sequence of pitches the other, moved to any key: edit
+ * distance (Levenshtein 1966) at the transposition that suits best.
  */
 function differences(a: readonly number[], b: readonly number[]): number {
-  const shifts = new Set<number>([0]);
-  // A line within two notes of another keeps one of its first three notes in place or near it.
-  for (const x of a.slice(0, 3)) for (const y of b.slice(0, 3)) shifts.add(y - x);
+  // Two changes leave one of the first three notes as it is, and move it by two places at most.
+  const shifts = new Set(a.slice(0, 3).flatMap((x) => b.slice(0, 5).map((y) => y - x)));
   let least = Number.POSITIVE_INFINITY;
   for (const shift of shifts) least = Math.min(least, editDistance(a, b, shift));
   return least;

@@ -61,7 +61,7 @@ export function nameOfFifths(fifths: number): string {
 }
 
 /** Fifths of the signature before it is folded into −7..7: G# major gives 8. */
-export function plainFifths(key: Key): number {
+function plainFifths(key: Key): number {
   return fifthsOfName(key.tonic) + FIFTHS_TO_MAJOR[key.mode];
 }
 

@@ -44,11 +44,23 @@ describe('fingerRightHand', () => {
   });
 
   test('a rest lets the hand be set down anew', () => {
-    const up = [60, 62, 64, 65, 67];
-    const later = [72, 74, 76, 77, 79].map((midi, i) => ({ midi, start: 5 + i * 0.5, end: 5.45 + i * 0.5 }));
-    expect(fingerRightHand([...played(up), ...later], { hand: 'medium' })).toEqual([
-      1, 2, 3, 4, 5, 1, 2, 3, 4, 5,
-    ]);
+    const from = (midis: readonly number[], start: number): FingerNote[] =>
+      played(midis).map((n) => ({ midi: n.midi, start: n.start + start, end: n.end + start }));
+    const first = [60, 62, 64, 65, 67];
+    for (const second of [
+      [72, 74, 76, 77, 79],
+      [65, 67, 69, 71, 72],
+    ]) {
+      const found = fingerRightHand([...from(first, 0), ...from(second, 5)], { hand: 'medium' });
+      expect(found).toEqual([1, 2, 3, 4, 5, 1, 2, 3, 4, 5]);
+    }
+    // Without the rest the second position is too near to jump to.
+    expect(fingers([...first, 65, 67, 69, 71, 72])).not.toEqual([1, 2, 3, 4, 5, 1, 2, 3, 4, 5]);
+  });
+
+  test('three, four and five in succession are avoided where two and three can do it', () => {
+    const found = fingers([67, 65, 69, 60, 62]);
+    expect(found.slice(0, 3).some((f) => f <= 2)).toBe(true);
   });
 
   test('a leap beyond the hand still gets fingers', () => {

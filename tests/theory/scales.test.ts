@@ -46,13 +46,27 @@ describe('rankScales', () => {
     expect(best?.outside).toEqual(['F#']);
   });
 
-  test('long notes, sure notes and the last note decide between scales with the same notes', () => {
+  test('long notes decide between scales with the same notes', () => {
     expect(name(rankScales(melody([64, 60, 62, 64, 65, 67, 64, 62, 60]))[0])).toBe('C major');
     expect(name(rankScales(melody([64, 69, 71, 72, 74, 76, 72, 71, 69]))[0])).toBe('A minor');
-    const doubtful = { midi: 61, weight: 4, lineEnd: false, confidence: 0.01 };
-    expect(name(rankScales([...melody([60, 62, 64, 65, 67, 64, 62, 60]), doubtful].reverse())[0])).toBe(
-      'C major',
-    );
+  });
+
+  test('the last note, and line ends, count for the tonic', () => {
+    const scoreOfC = (notes: readonly ScaleEvidence[]): number =>
+      rankScales(notes).find((c) => name(c) === 'C major')?.score ?? 0;
+    const plain = melody([60, 64, 67, 69, 71, 65, 62]).map((n) => ({ ...n, lineEnd: false }));
+    const endsOnC = [...plain.slice(1), ...plain.slice(0, 1)];
+    expect(scoreOfC(endsOnC)).toBeGreaterThan(scoreOfC(plain));
+    const withLineOnC = plain.map((n) => ({ ...n, lineEnd: n.midi === 60 }));
+    expect(scoreOfC(withLineOnC)).toBeGreaterThan(scoreOfC(plain));
+  });
+
+  test('notes that are hardly sure hardly count', () => {
+    const sure = melody([60, 62, 64, 65, 67, 64, 62, 60]);
+    const doubtful = [61, 66, 68, 70].map((midi) => ({ midi, weight: 3, lineEnd: false, confidence: 0.01 }));
+    expect(name(rankScales([...doubtful, ...sure])[0])).toBe('C major');
+    const believed = doubtful.map((n) => ({ ...n, confidence: 1 }));
+    expect(name(rankScales([...believed, ...sure])[0])).not.toBe('C major');
   });
 
   test('deciders are the notes that one of the scale and its nearest rival holds and the other does not', () => {
