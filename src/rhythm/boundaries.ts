@@ -43,6 +43,9 @@ const LEAST_REPEAT = 3;
 /** Notes of a repeat beyond which it is no stronger. */
 const FULL_REPEAT = 8;
 
+/** How many notes back a pattern is looked for: a song's worth, so that time grows with length only. */
+const FARTHEST_REPEAT = 1000;
+
 /** Onset intervals count as equal within this many doublings: singing is not exact, but a half note is not a quarter. */
 const SAME_INTERVAL_DOUBLINGS = 0.45;
 
@@ -54,7 +57,8 @@ const LEAST_INTERVAL_SECONDS = 0.02;
  * the onset interval and the silence before it (the gap of Temperley, The Cognition of Basic Musical
  * Structures, 2001, ch. 3, with performed silences told apart from written ones), and the return of an
  * earlier pattern of pitches and durations (the parallelism that Grouper leaves to its metre).
- * Inside a run of fast notes a beginning is all but ruled out. Time grows with the square of the number of notes.
+ * Inside a run of fast notes a beginning is all but ruled out. Time grows with
+ * the number of notes, up to a thousand steps a note.
  */
 export function boundaryScores(notes: readonly LineNote[]): Float64Array {
   const intervals = onsetIntervals(notes);
@@ -101,20 +105,18 @@ function repeatStrengths(notes: readonly LineNote[], intervals: readonly number[
   const isSame = (i: number, j: number): boolean =>
     steps[i] === steps[j] && Math.abs(lengths[i]! - lengths[j]!) < SAME_INTERVAL_DOUBLINGS;
   const strengths = new Float64Array(notes.length);
-  // matched[j] is the number of steps that agree from note i and from note j < i on, for the i of the loop.
-  let matched = new Uint32Array(notes.length + 1);
+  // matched[d] is the number of steps that agree from note i and from note i − d on, for the i of the loop.
+  const matched = new Uint32Array(Math.min(steps.length, FARTHEST_REPEAT) + 1);
   for (let i = steps.length - 1; i > 0; i--) {
-    const here = new Uint32Array(notes.length + 1);
-    for (let j = 0; j < i; j++) {
-      if (!isSame(i, j)) continue;
-      here[j] = matched[j + 1]! + 1;
-      const length = Math.min(here[j]!, i - j);
+    for (let d = 1; d < matched.length && d <= i; d++) {
+      const j = i - d;
+      matched[d] = isSame(i, j) ? matched[d]! + 1 : 0;
+      const length = Math.min(matched[d]!, d);
       if (length < LEAST_REPEAT || (j > 0 && isSame(i - 1, j - 1))) continue;
       const strength = Math.min(length / FULL_REPEAT, 1);
       strengths[i] = Math.max(strengths[i]!, strength);
       strengths[j] = Math.max(strengths[j]!, strength);
     }
-    matched = here;
   }
   return strengths;
 }
