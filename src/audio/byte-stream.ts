@@ -17,18 +17,19 @@ export interface ByteDecoder {
 const STEP_BYTES = 32_768;
 
 /**
- * Feeds `bytes` to a fresh decoder step by step. The decoders report damage by an exception at most, and may
+ * Feeds `pieces` of a stream, one after the other, to a fresh decoder step by step. The decoders report damage by an exception at most, and may
  * go on afterwards: a step that throws is skipped; what is missing shows in the length.
  */
 export async function* decodeByteStream(
-  bytes: Uint8Array,
+  pieces: readonly Uint8Array[],
   createDecoder: () => Promise<ByteDecoder>,
 ): AsyncGenerator<PcmBlock> {
   const decoder = await createDecoder();
   try {
-    for (let at = 0; at < bytes.length; at += STEP_BYTES) {
-      const step = bytes.subarray(at, at + STEP_BYTES);
-      yield* blockOf(() => decoder.decode(step));
+    for (const piece of pieces) {
+      for (let at = 0; at < piece.length; at += STEP_BYTES) {
+        yield* blockOf(() => decoder.decode(piece.subarray(at, at + STEP_BYTES)));
+      }
     }
     yield* blockOf(() => decoder.flush?.() ?? { channelData: [], sampleRate: 0 });
   } finally {

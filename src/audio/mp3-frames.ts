@@ -98,7 +98,6 @@ function claimOf(bytes: Uint8Array, at: number, header: FrameHeader): number | n
   const delayAt = tag + 141;
   const delay = (bytes[delayAt]! << 4) | (bytes[delayAt + 1]! >> 4);
   const padding = ((bytes[delayAt + 1]! & 15) << 8) | bytes[delayAt + 2]!;
-  const extra =
-    tagAt(bytes, tag + 120) === 'LAME' || tagAt(bytes, tag + 120) === 'Lavf' ? delay + padding : 0;
+  const extra = /^(LAME|Lav[cf])/.test(tagAt(bytes, tag + 120)) ? delay + padding : 0;
   return Math.max(0, frames * header.samples - extra) / header.sampleRate;
 }

@@ -28,7 +28,7 @@ export async function openAudio(bytes: Uint8Array, label: string): Promise<OpenA
 
   const start = Math.min(endOfId3(bytes), bytes.length);
   const content = bytes.subarray(start);
-  if (tagAt(content, 0) === 'fLaC') return openFlac(content);
+  if (tagAt(content, 0) === 'fLaC') return (await import('./flac.js')).openFlac(content);
   if (isAdts(content, 0)) return openAdts(content);
   const mp3 = findMp3Start(content, 0);
   if (mp3 !== null) return openMp3(content.subarray(mp3.at), mp3);
@@ -39,7 +39,7 @@ export async function openAudio(bytes: Uint8Array, label: string): Promise<OpenA
 function openMp3(bytes: Uint8Array, { claimedSeconds, mono }: Mp3Start): OpenAudio {
   async function* blocks() {
     const createDecoder = async () => (await import('@audio/decode-mp3')).decoder();
-    for await (const block of decodeByteStream(bytes, createDecoder)) {
+    for await (const block of decodeByteStream([bytes], createDecoder)) {
       yield mono ? { ...block, channels: block.channels.slice(0, 1) } : block;
     }
   }
@@ -62,19 +62,7 @@ function openOgg(bytes: Uint8Array, label: string): OpenAudio {
     claimedSeconds,
     damaged: !intact,
     unboundedPeaks: false,
-    blocks: () => decodeByteStream(bytes, createDecoder),
-  };
-}
-
-/** Length by STREAMINFO, RFC 9639 section 8.2: 20 bits of rate from byte 18, 36 bits of samples from byte 21. */
-function openFlac(bytes: Uint8Array): OpenAudio {
-  const rate = uint32BigAt(bytes, 18) >>> 12;
-  const samples = ((bytes[21] ?? 0) & 15) * 2 ** 32 + uint32BigAt(bytes, 22);
-  return {
-    container: 'flac',
-    claimedSeconds: rate === 0 || samples === 0 ? null : samples / rate,
-    unboundedPeaks: false,
-    blocks: () => decodeByteStream(bytes, async () => (await import('@audio/decode-flac')).decoder()),
+    blocks: () => decodeByteStream([bytes], createDecoder),
   };
 }
 
