@@ -88,6 +88,7 @@ describe('cases', () => {
         grid: { hopSeconds: 0.01, firstCentreSeconds: 0, frameCount: 2 },
         pitch: Float32Array.of(69, 69),
         voiced: Float32Array.of(0.1, 0.9),
+        sounding: Float32Array.of(0.1, 0.9),
         onset: new Float32Array(2),
         levelDb: new Float32Array(2),
       },
