@@ -12,7 +12,6 @@ const FURTHEST_SEMITONES = 1.6;
  * column i holds the cost of frames 0…i−1 against pitch q.
  */
 export class PitchFit {
-  readonly #lowest: number;
   readonly #rows: Float64Array[] = [];
 
   constructor(track: PitchTrack) {
@@ -24,7 +23,6 @@ export class PitchFit {
       low = Math.min(low, track.pitch[i]);
       high = Math.max(high, track.pitch[i]);
     }
-    this.#lowest = low;
     if (!Number.isFinite(low)) return;
     const steps = Math.ceil((high - low) * STEPS_PER_SEMITONE) + 1;
     const most = cost(FURTHEST_SEMITONES);

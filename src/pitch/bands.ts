@@ -1,5 +1,5 @@
-import type { FrameGrid } from '../dsp/frame-grid.js';
 import { realFft } from '../dsp/fft.js';
+import type { FrameGrid } from '../dsp/frame-grid.js';
 import { hannWindow } from '../dsp/window.js';
 
 /** Samples of one spectrum: 32 ms at 16 kHz, short enough for a consonant. */

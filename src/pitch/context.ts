@@ -33,7 +33,8 @@ export function contextOf(levels: BandLevels, path: PitchPath, index: number, ou
       at += PER_FRAME;
       continue;
     }
-    for (let b = 0; b < BAND_COUNT; b++) out[at++] = levelUnits(levels.bandDb[i * BAND_COUNT + b], levels.loudDb);
+    for (let b = 0; b < BAND_COUNT; b++)
+      out[at++] = levelUnits(levels.bandDb[i * BAND_COUNT + b], levels.loudDb);
     out[at++] = levelUnits(levels.levelDb[i], levels.loudDb);
     out[at++] = path.strength[i];
     const moved = (path.pitch[i] - here) / SEMITONES_PER_UNIT;

@@ -30,7 +30,7 @@ export function forward(net: Perceptron, input: Float32Array, activations: Float
       let sum = biases[o];
       const row = o * inputs;
       for (let k = 0; k < inputs; k++) sum += weights[row + k] * x[k];
-      y[o] = l === last ? 1 / (1 + Math.exp(-sum)) : sum > 0 ? sum : 0;
+      y[o] = l === last ? 1 / (1 + Math.exp(-sum)) : Math.max(sum, 0);
     }
     x = y;
   }

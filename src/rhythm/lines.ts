@@ -51,7 +51,15 @@ function lineStarts(notes: readonly LineNote[]): number[] {
  * order of start. Empty for no notes.
  */
 export function linesOf(notes: readonly LineNote[]): Line[] {
-  const starts = lineStarts(notes);
+  return linesFrom(notes, lineStarts(notes));
+}
+
+/**
+ * The lines that start at given notes, as marked by a person.
+ *
+ * @param starts indices from 0 of the first note of every line, in order, the first one 0
+ */
+export function linesFrom(notes: readonly LineNote[], starts: readonly number[]): Line[] {
   const lines = starts.map((first, i) => notes.slice(first, starts[i + 1] ?? notes.length));
   const pitches = lines.map((line) => line.map((note) => note.midi));
   return lines.map((line, i) => ({

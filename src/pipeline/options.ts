@@ -1,0 +1,39 @@
+import { UsageError } from '../errors.js';
+import { midiToHz } from '../units.js';
+
+/** Which tracker listens: `solo` for one voice or instrument alone, `mix` for a voice with a band. */
+export type Source = 'solo' | 'mix';
+
+/** How a recording is listened to. */
+export interface HearOptions {
+  readonly source: Source;
+  /** Lowest pitch looked for, MIDI number. */
+  readonly lowestMidi: number;
+  /** Highest pitch looked for, MIDI number. */
+  readonly highestMidi: number;
+}
+
+/** 55 Hz (A1), below the lowest bass voice, to 1500 Hz (about F#6), above the highest soprano. */
+export function defaultHearOptions(): HearOptions {
+  return { source: 'solo', lowestMidi: 33, highestMidi: 90.2 };
+}
+
+/** The frame of the solo tracker holds two periods of 40 Hz; at 16 kHz a whistle up to 4 kHz has four samples. */
+const LOWEST_HZ = 40;
+const HIGHEST_HZ = 4000;
+
+/** Checks the options once; throws UsageError with what would work. */
+export function checkHearOptions(options: HearOptions): HearOptions {
+  const low = midiToHz(options.lowestMidi);
+  const high = midiToHz(options.highestMidi);
+  if (low < LOWEST_HZ)
+    throw new UsageError('--lowest lies below what can be heard out: use E1 (41 Hz) or higher.');
+  if (high > HIGHEST_HZ)
+    throw new UsageError('--highest lies above what can be heard out: use B7 (3951 Hz) or lower.');
+  if (options.highestMidi - options.lowestMidi < 4) {
+    throw new UsageError(
+      '--lowest and --highest leave no room for a melody: put at least four semitones between.',
+    );
+  }
+  return options;
+}
