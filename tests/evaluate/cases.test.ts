@@ -4,7 +4,7 @@ import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { parseRequest } from './arguments.js';
 import { findCases, GROUPS } from './cases.js';
-import { type Hearing, meansOf, rowsOf } from './evaluate.js';
+import { type Hearing, meansOf, nothingHeard, rowsOf } from './evaluate.js';
 import { alignTable, reportJson, reportText } from './report.js';
 import { readNoteLines, readNoteRows, readPitchRows, readRenderedTruth } from './truth.js';
 
@@ -112,6 +112,15 @@ describe('cases', () => {
     const data = JSON.parse(reportJson(rows));
     expect(data.means[0].conp).toBe(1);
     expect(data.calibration.error).toBeCloseTo(0.1, 9);
+  });
+
+  test('a recording in which nothing was heard scores 0, its unvoiced frames apart', () => {
+    const { cases } = findCases(root, { ...everything, name: 'sung' });
+    const [row] = rowsOf(cases[0]!, { ...nothingHeard(2), seconds: 2, decodeSeconds: 0, hearSeconds: 0 });
+    expect(row!.raw.con.f).toBe(0);
+    expect(row!.onsetDifferenceMs).toBeNull();
+    // One frame of two is voiced.
+    expect(row!.melody).toEqual({ vr: 0, vfa: 0, rpa: 0, rca: 0, oa: 0.5 });
   });
 
   test('means are over recordings, and over each half where there are halves', () => {

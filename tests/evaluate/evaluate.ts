@@ -63,6 +63,22 @@ export interface Mean {
   readonly hearShare: number;
 }
 
+/** What stands for a recording in which no melody was found: no notes, no frames. */
+export function nothingHeard(seconds: number): Pick<Hearing, 'track' | 'heard'> {
+  const none = new Float32Array(0);
+  return {
+    track: {
+      grid: { hopSeconds: 0.01, firstCentreSeconds: 0, frameCount: 0 },
+      pitch: none,
+      voiced: none,
+      sounding: none,
+      onset: none,
+      levelDb: none,
+    },
+    heard: { notes: [], tuningCents: 0, seconds },
+  };
+}
+
 /** A track as the scores take it. */
 export function estimateOf(track: PitchTrack): MelodyEstimate {
   return {

@@ -1,11 +1,12 @@
 /** `npm run evaluate -- DIR`: scores on recordings with known answers (docs/measured.md). Nothing is kept. */
 import { readFileSync } from 'node:fs';
 import { decodeRecording } from '../../src/audio/decode.js';
+import { NoMelodyError } from '../../src/errors.js';
 import { hear } from '../../src/pipeline/hear.js';
 import { defaultHearOptions } from '../../src/pipeline/options.js';
 import { type EvaluateRequest, parseRequest } from './arguments.js';
 import { type Case, findCases } from './cases.js';
-import { type Hearing, type Row, rowsOf } from './evaluate.js';
+import { type Hearing, nothingHeard, type Row, rowsOf } from './evaluate.js';
 import { reportJson, reportText } from './report.js';
 
 async function listen(known: Case): Promise<Hearing> {
@@ -13,12 +14,17 @@ async function listen(known: Case): Promise<Hearing> {
   const begun = performance.now();
   const recording = await decodeRecording(bytes, known.path);
   const decoded = performance.now();
-  const { track, heard } = await hear(recording, defaultHearOptions());
+  const seconds = recording.samples.length / recording.sampleRate;
+  const { track, heard } = await hear(recording, defaultHearOptions()).catch((error: unknown) => {
+    // A recording in which nothing is found scores 0: left out, it would lift the mean.
+    if (error instanceof NoMelodyError) return nothingHeard(seconds);
+    throw error;
+  });
   const done = performance.now();
   return {
     track,
     heard,
-    seconds: recording.samples.length / recording.sampleRate,
+    seconds,
     decodeSeconds: (decoded - begun) / 1000,
     hearSeconds: (done - decoded) / 1000,
   };
