@@ -1,0 +1,75 @@
+/** Recording → notes on the recording's own time line, and the track they came from. */
+import { decodeRecording } from '../audio/decode.js';
+import type { Recording } from '../audio/types.js';
+import { NoMelodyError } from '../errors.js';
+import { hear } from '../pipeline/hear.js';
+import type { MeasureInput } from '../pipeline/measure.js';
+import { checkHearOptions, defaultHearOptions, type HearOptions } from '../pipeline/options.js';
+import type { PitchTrack } from '../pitch/types.js';
+import { amplitudeToDb } from '../units.js';
+import type { HearingPlan } from './notes-options.js';
+import { parsePitchLimit } from './pitch-values.js';
+import type { InputBytes } from './read-bytes.js';
+
+export interface Listened {
+  readonly input: MeasureInput;
+  readonly track: PitchTrack;
+  readonly source: Recording['source'];
+}
+
+/** A recording whose loudest sample lies below this, in decibels, is called silent (our choice). */
+const SILENT_DB = -60;
+
+/** @throws UsageError */
+export function hearOptionsOf({ source, lowest, highest }: HearingPlan): HearOptions {
+  const defaults = defaultHearOptions();
+  return checkHearOptions({
+    source: source ?? defaults.source,
+    lowestMidi: lowest === null ? defaults.lowestMidi : parsePitchLimit('--lowest', lowest),
+    highestMidi: highest === null ? defaults.highestMidi : parsePitchLimit('--highest', highest),
+  });
+}
+
+/**
+ * Decodes the part from `from` to `to`, hears it, and moves every time by `from`. The length then reaches from
+ * the start of the recording to the end of the part.
+ * @throws InputError, NoMelodyError
+ */
+export async function listen(
+  { bytes, label }: InputBytes,
+  plan: HearingPlan,
+  options: HearOptions,
+): Promise<Listened> {
+  const fromSeconds = plan.from ?? 0;
+  const recording = await decodeRecording(bytes, label, {
+    fromSeconds,
+    ...(plan.to === null ? {} : { toSeconds: plan.to }),
+  });
+  const { track, heard } = await hear(recording, options).catch((error: unknown) => {
+    throw error instanceof NoMelodyError ? new NoMelodyError(whyNothing(recording, label, options)) : error;
+  });
+  const { grid } = track;
+  return {
+    input: {
+      notes: heard.notes.map((note) => ({
+        ...note,
+        start: note.start + fromSeconds,
+        end: note.end + fromSeconds,
+      })),
+      tuningCents: heard.tuningCents,
+      seconds: heard.seconds + fromSeconds,
+      lineStarts: null,
+    },
+    track: { ...track, grid: { ...grid, firstCentreSeconds: grid.firstCentreSeconds + fromSeconds } },
+    source: recording.source,
+  };
+}
+
+function whyNothing({ samples }: Recording, label: string, { source }: HearOptions): string {
+  const peak = samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 0);
+  if (amplitudeToDb(peak) < SILENT_DB) {
+    return `${label} is silent: nothing in it is louder than ${SILENT_DB} dB; record it again, nearer.`;
+  }
+  const mix = source === 'solo' ? ', and --source mix for a voice with a band' : '';
+  return `no melody was found in ${label}, because nothing in it holds a pitch for long enough: try --lowest and --highest for very low or high notes${mix}.`;
+}

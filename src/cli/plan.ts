@@ -1,0 +1,91 @@
+/** argv → what to do, without looking at any file. Pure; loads nothing but the parser of options. */
+import { Command, CommanderError } from 'commander';
+import { UsageError } from '../errors.js';
+import { type NotesPlan, notesCommand } from './notes-options.js';
+import { similarWord } from './similar.js';
+
+export type Plan =
+  /** Text for standard output. */
+  | { readonly kind: 'help'; readonly text: string }
+  | { readonly kind: 'version' }
+  /** Nothing was asked for: text for standard error. */
+  | { readonly kind: 'nothing'; readonly text: string }
+  | { readonly kind: 'notes'; readonly notes: NotesPlan };
+
+const COMMANDS = ['notes'] as const;
+/** First words that are the program's own; with any other, the command is `notes`. */
+const OWN_WORDS: ReadonlySet<string> = new Set([...COMMANDS, 'help', '--help', '-h', '--version', '-V']);
+
+const NOTHING = `cantilena writes down the melody of a recording.
+
+  cantilena song.m4a          the notes, line by line
+  cantilena --help            what else it does
+`;
+
+/**
+ * @param width columns for the help texts
+ * @throws UsageError for arguments that make no sense
+ */
+export function planOf(argv: readonly string[], width: number): Plan {
+  const [first] = argv;
+  if (first === undefined) return { kind: 'nothing', text: NOTHING };
+  let help = '';
+  let plan: Plan | null = null;
+  const settle = (command: Command) =>
+    command.exitOverride().configureOutput({
+      writeOut: (text) => {
+        help += text;
+      },
+      writeErr: () => {},
+      getOutHelpWidth: () => width,
+    });
+  const program = settle(new Command('cantilena'))
+    .description('Writes the melody of a recording note by note, for a pianist who plays by ear.')
+    .usage('[command] <input> [options]')
+    .version('', '-V, --version', 'print the version')
+    .helpOption('-h, --help', 'print this')
+    .helpCommand('help [command]', 'print the help of a command')
+    .addHelpText('after', EXAMPLES);
+  const notes = notesCommand((notesPlan) => {
+    plan = { kind: 'notes', notes: notesPlan };
+  });
+  program.addCommand(settle(notes));
+  try {
+    program.parse(OWN_WORDS.has(first) ? argv : ['notes', ...argv], { from: 'user' });
+  } catch (error) {
+    if (!(error instanceof CommanderError)) throw error;
+    if (error.code === 'commander.version') return { kind: 'version' };
+    if (error.exitCode === 0) return { kind: 'help', text: help };
+    throw new UsageError(sentence(error));
+  }
+  return plan!;
+}
+
+/** What a person asked for by a name that is no file: the command it resembles, or null. */
+export function similarCommand(word: string): string | null {
+  return similarWord(word, COMMANDS);
+}
+
+const EXAMPLES = `
+Without a command, cantilena <input> is cantilena notes <input>.
+
+Examples:
+  cantilena song.m4a                      the melody, line by line
+  cantilena song.m4a --midi song.mid      and a MIDI file of it
+  cantilena notes --help                  all options
+`;
+
+/** The parser's complaints in the program's words, one sentence each. */
+function sentence(error: CommanderError): string {
+  const [, option = ''] = /'(-[^' ]*)/.exec(error.message) ?? [];
+  const [, suggestion] = /Did you mean (?:one of )?(.*)\?/.exec(error.message) ?? [];
+  const where = 'cantilena notes --help lists the options';
+  switch (error.code) {
+    case 'commander.unknownOption':
+      return `there is no option ${option}: ${suggestion ? `did you mean ${suggestion}?` : `${where}.`}`;
+    case 'commander.optionMissingArgument':
+      return `${option} needs a value after it: ${where}.`;
+    default:
+      return `${error.message.replace(/^error: /, '').replace(/\s+/g, ' ')}: ${where}.`;
+  }
+}

@@ -1,0 +1,57 @@
+/** Writing to standard output and standard error, also when nobody reads any more. */
+import { OutputError } from '../errors.js';
+import type { Context, Output } from './context.js';
+import { systemCode, systemReason } from './system-reason.js';
+
+export interface Speech {
+  /** A result, to standard output. A reader that has gone away is no error (`| head -1`). */
+  result(text: string): Promise<void>;
+  /** A sentence for people, to standard error. */
+  word(text: string): Promise<void>;
+  /** A sentence that stands only while work goes on, on a terminal; gives back how to wipe it away. */
+  progress(text: string): Promise<() => Promise<void>>;
+}
+
+/** @throws OutputError (from `result`) where standard output takes no more, for instance on a full disk. */
+export function createSpeech({ streams, env }: Pick<Context, 'streams' | 'env'>, quiet: boolean): Speech {
+  const word = (text: string) => (quiet ? Promise.resolve() : tell(streams.stderr, text));
+  const lasting = streams.stderr.isTTY === true && env.TERM !== 'dumb' && !quiet;
+  return {
+    async result(text) {
+      const error = await put(streams.stdout, text);
+      if (error !== null && systemCode(error) !== 'EPIPE') {
+        throw new OutputError(`standard output cannot be written: ${systemReason(error)}.`);
+      }
+    },
+    word: (text) => word(`${oneLine(text)}\n`),
+    async progress(text) {
+      if (!lasting) return () => Promise.resolve();
+      await tell(streams.stderr, oneLine(text).slice(0, (streams.stderr.columns ?? 80) - 1));
+      return () => tell(streams.stderr, '\r\x1b[K');
+    },
+  };
+}
+
+/** Words for people are not worth failing for. */
+async function tell(output: Output, text: string): Promise<void> {
+  await put(output, text);
+}
+
+/** Names may hold line breaks and control codes; a sentence must not. */
+export function oneLine(text: string): string {
+  return text.replace(/\p{Cc}+/gu, ' ').trimEnd();
+}
+
+/** Writes and waits; gives back what went wrong, or null. */
+function put(output: Output, text: string): Promise<Error | null> {
+  return new Promise((resolve) => {
+    // An 'error' event without a listener ends the process; the callback tells the same.
+    const ignore = () => {};
+    output.on('error', ignore);
+    output.write(text, (error) => {
+      // The event comes after the callback.
+      setImmediate(() => output.off('error', ignore));
+      resolve(error ?? null);
+    });
+  });
+}

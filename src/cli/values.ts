@@ -1,0 +1,70 @@
+/** The values of options, read strictly: each error names the option, the value, what is allowed and an example. */
+import { UsageError } from '../errors.js';
+
+/** Slowest and fastest tempo, in quarter notes a minute: what the note list and the JSON hold. */
+const SLOWEST_BPM = 4;
+const FASTEST_BPM = 1000;
+/** Most quarter notes in a bar: what the note list and the JSON hold. */
+const LONGEST_BAR = 64;
+
+export function wrongValue(option: string, value: string, wanted: string, example: string): UsageError {
+  return new UsageError(
+    `${option} ${value === '' ? '""' : value} is not ${wanted}: write it as in ${option} ${example}.`,
+  );
+}
+
+/** Seconds of `83`, `83.5`, `1:23.5` or `1:02:03`. */
+export function parseTime(option: string, text: string): number {
+  const parts = /^(?:(?:(\d+):)?(\d+):)?(\d+(?:\.\d*)?)$/.exec(text);
+  const [hours, minutes, seconds] = [1, 2, 3].map((i) =>
+    parts?.[i] === undefined ? null : Number(parts[i]),
+  );
+  const fits = (minutes === null || seconds! < 60) && (hours === null || minutes! < 60);
+  if (parts === null || !fits) {
+    throw wrongValue(option, text, 'a time (minutes:seconds, or seconds)', '1:23.5');
+  }
+  return (hours ?? 0) * 3600 + (minutes ?? 0) * 60 + seconds!;
+}
+
+export function parseBpm(option: string, text: string): number {
+  const bpm = /^\d+(\.\d+)?$/.test(text) ? Number(text) : Number.NaN;
+  if (!(bpm >= SLOWEST_BPM && bpm <= FASTEST_BPM)) {
+    throw wrongValue(
+      option,
+      text,
+      `a tempo from ${SLOWEST_BPM} to ${FASTEST_BPM} quarter notes a minute`,
+      '92',
+    );
+  }
+  return bpm;
+}
+
+/** Quarter notes in a bar: `3` and `3/4` are 3, `6/8` is 3, `2/2` is 4. */
+export function parseMeter(option: string, text: string): number {
+  const parts = /^(\d+)(?:\/([248]))?$/.exec(text);
+  const quarters = parts === null ? 0 : (Number(parts[1]) * 4) / Number(parts[2] ?? 4);
+  if (!(quarters >= 1 && quarters <= LONGEST_BAR)) {
+    const wanted = `a number of beats from 1 to ${LONGEST_BAR}, nor a time signature in halves, quarters or eighths`;
+    throw wrongValue(option, text, wanted, '3/4');
+  }
+  return quarters;
+}
+
+/** A parser for an option that takes one of a few words. */
+export function oneOf<T extends string>(words: readonly T[]): (option: string, text: string) => T {
+  return (option, text) => {
+    const word = words.find((w) => w === text.toLowerCase());
+    if (word === undefined) throw wrongValue(option, text, words.join(', nor '), words[0]!);
+    return word;
+  };
+}
+
+/** A name for something to write: `-` and what looks like a forgotten name are refused. */
+export function parsePath(option: string, text: string): string {
+  if (text === '' || text.startsWith('-')) {
+    throw new UsageError(
+      `${option} needs a name after it and found ${text === '' ? 'nothing' : text}: a name that starts with - is written ./${text}.`,
+    );
+  }
+  return text;
+}
