@@ -80,13 +80,17 @@ export async function* decodePackets(
   }
 }
 
-/** The packets, the last one marked; a demuxer that fails on a cut file ends the sound there. */
+/**
+ * The packets, the last one marked. A demuxer that fails on a cut file ends the sound there, and so does a packet
+ * without bytes: an index may claim billions of packets that the file does not hold.
+ */
 async function* ended(
   packets: AsyncIterable<Packet> | Iterable<Packet>,
 ): AsyncGenerator<Packet & { readonly last: boolean }> {
   let held: Packet | null = null;
   try {
     for await (const packet of packets) {
+      if (packet.data.length === 0) break;
       if (held !== null)
         yield {
           data: held.data,

@@ -28,8 +28,10 @@ export interface Resampler {
  * each phase has its own row of filter taps, made when first needed and scaled to a sum of 1 so that a
  * constant stays that constant. Input before the first and after the last sample counts as 0.
  *
- * Measured with tones over the whole band (tests/dsp/resample.test.ts), 44.1, 48 and 96 kHz to 16 kHz: flat
- * within 0.001 dB up to 7 kHz; everything from 8 kHz up is at least 95 dB down, so nothing folds back.
+ * Measured with tones every 131 Hz (487 Hz above 50 kHz) from 22.05, 44.1, 48, 96 and 192 kHz to 16 kHz, and
+ * checked in tests/dsp/resample.test.ts: up to 6.9 kHz a tone comes out as it was, level and time, with an error
+ * below −96 dB; −0.02 dB at 7 kHz, −4.3 dB at 7.4 kHz; from 8 kHz up everything is at least 97 dB down, so nothing
+ * folds back.
  *
  * The output has ceil(N·outRate / inRate) samples for N input samples: every n whose time lies before N / inRate.
  * Equal rates copy the input. Cost: about 90·max(1, inRate / outRate) multiplications an output sample.

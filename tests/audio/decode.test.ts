@@ -133,6 +133,16 @@ describe('damage is said', () => {
     expect(source.warnings).toEqual(['damaged: 0.0 of 36000.0 s could be read.']);
   });
 
+  test('an MP4 index that claims billions of packets ends with the packets that are there', async () => {
+    const bytes = stored('tone.m4a');
+    const whole = await decode(bytes.slice());
+    // stts: four letters, version, number of entries, then the count of the first entry.
+    new DataView(bytes.buffer).setUint32(Buffer.from(bytes).indexOf('stts') + 12, 0x7fff_fff0);
+    const { samples } = await decode(bytes);
+    expect(samples.subarray(0, 7000)).toEqual(whole.samples.subarray(0, 7000));
+    expect(samples.length).toBeLessThan(2 * whole.samples.length);
+  });
+
   test('samples that are not finite are taken as silence', async () => {
     const { samples, source } = await decode(wavOf([[0.5, Number.NaN, Number.POSITIVE_INFINITY, -0.5]]));
     expect([...samples]).toEqual([0.5, 0, 0, -0.5]);
