@@ -9,6 +9,7 @@ import { tagAt, uint32BigAt } from './bytes.js';
 export interface FlacRun {
   readonly start: number;
   readonly end: number;
+  readonly frames: readonly Uint8Array[];
   /** Sample number of its first frame. */
   readonly firstSample: number;
 }
@@ -40,7 +41,7 @@ export function readFlacLayout(bytes: Uint8Array): FlacLayout {
 
 function findRuns(bytes: Uint8Array, from: number): FlacRun[] {
   const end = tagAt(bytes, bytes.length - 128, 3) === 'TAG' ? bytes.length - 128 : bytes.length;
-  const runs: FlacRun[] = [];
+  const runs: (FlacRun & { end: number; frames: Uint8Array[] })[] = [];
   let kind: number | null = null;
   let start = nextHeader(bytes, from, end, null);
   while (start < end) {
@@ -48,8 +49,13 @@ function findRuns(bytes: Uint8Array, from: number): FlacRun[] {
     const next = nextHeader(bytes, start + 2, end, kind);
     if (crc16(bytes, start, next) === 0) {
       const previous = runs.at(-1);
-      if (previous?.end === start) runs[runs.length - 1] = { ...previous, end: next };
-      else runs.push({ start, end: next, firstSample: firstSampleOf(bytes, start) });
+      const frame = bytes.subarray(start, next);
+      if (previous?.end === start) {
+        previous.end = next;
+        previous.frames.push(frame);
+      } else {
+        runs.push({ start, end: next, frames: [frame], firstSample: firstSampleOf(bytes, start) });
+      }
     }
     start = next;
   }

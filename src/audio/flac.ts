@@ -1,4 +1,7 @@
-/** FLAC: runs of whole frames go to the decoder, silence stands for the frames between that are damaged. */
+/**
+ * FLAC: runs of whole frames go to the decoder, silence stands for the frames between that are damaged. Each frame
+ * is handed over by itself: cut within a frame's header, the decoder's input loses that frame without a word.
+ */
 import { decodeByteStream } from './byte-stream.js';
 import { readFlacLayout } from './flac-frames.js';
 import type { OpenAudio, PcmBlock } from './open-audio.js';
@@ -24,10 +27,7 @@ export function openFlac(bytes: Uint8Array): OpenAudio {
         };
         position += gap;
       }
-      for await (const block of decodeByteStream(
-        [setup, bytes.subarray(run.start, run.end)],
-        createDecoder,
-      )) {
+      for await (const block of decodeByteStream([setup, ...run.frames], createDecoder)) {
         position += block.channels[0]!.length;
         yield block;
       }

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
+import { decoder as flacDecoder } from '@audio/decode-flac';
 import { describe, expect, test, vi } from 'vitest';
-import { decodeRecording } from '../../src/audio/decode.js';
+import { decodeBlocks, decodeRecording } from '../../src/audio/decode.js';
 import type { Container } from '../../src/audio/types.js';
 import { InputError, UsageError } from '../../src/errors.js';
 import { chunk, type Format, floats, fmt, integers, riff } from './make-wav.js';
@@ -69,6 +70,26 @@ describe('every container, told by content', () => {
       expect(spy).not.toHaveBeenCalled();
       spy.mockRestore();
     }
+  });
+
+  test('FLAC keeps every frame, where the decoder alone loses one that is cut in its header', async () => {
+    const bytes = stored('tone.flac');
+    // The second frame: sync code, one block of 1024 samples, frame number 1.
+    const header = Buffer.from(bytes).indexOf(
+      Buffer.of(0xff, 0xf8),
+      Buffer.from(bytes).indexOf(Buffer.of(0xff, 0xf8)) + 2,
+    );
+    const alone = await flacDecoder();
+    const parts = [
+      alone.decode(bytes.subarray(0, header + 3)),
+      alone.decode(bytes.subarray(header + 3)),
+      alone.flush(),
+    ];
+    alone.free();
+    expect(parts.reduce((sum, part) => sum + (part.channelData[0]?.length ?? 0), 0)).toBeLessThan(11_025);
+    let samples = 0;
+    for await (const block of decodeBlocks(bytes, 'memo')) samples += block.channels[0]!.length;
+    expect(samples).toBe(11_025);
   });
 
   test('MP3 after a large ID3v2 tag, and after junk', async () => {
