@@ -65,11 +65,16 @@ export async function listen(
   };
 }
 
-function whyNothing({ samples }: Recording, label: string, { source }: HearOptions): string {
+function whyNothing(
+  { samples, source: { warnings } }: Recording,
+  label: string,
+  { source }: HearOptions,
+): string {
   const peak = samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 0);
   if (amplitudeToDb(peak) < SILENT_DB) {
     return `${label} is silent: nothing in it is louder than ${SILENT_DB} dB; record it again, nearer.`;
   }
   const mix = source === 'solo' ? ', and --source mix for a voice with a band' : '';
-  return `no melody was found in ${label}, because nothing in it holds a pitch for long enough: try --lowest and --highest for very low or high notes${mix}.`;
+  const beside = warnings.length === 0 ? '' : ` (${warnings.join(' ').replace(/\.$/, '')})`;
+  return `no melody was found in ${label}${beside}, because nothing in it holds a pitch for long enough: try --lowest and --highest for very low or high notes${mix}.`;
 }

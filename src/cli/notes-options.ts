@@ -3,6 +3,7 @@ import { Command, Option } from 'commander';
 import { UsageError } from '../errors.js';
 import type { HandSize } from '../hand/types.js';
 import type { Source } from '../pipeline/options.js';
+import { similarCommand } from './commands.js';
 import { oneOf, parseBpm, parseMeter, parsePath, parseTime } from './values.js';
 
 /** How a recording is heard; null where nothing was said. */
@@ -130,6 +131,8 @@ function planFrom(inputs: readonly string[], given: Given): NotesPlan {
     throw new UsageError('there is no input: name a recording, as in cantilena notes song.m4a.');
   }
   if (inputs.length > 1) {
+    const meant = similarCommand(input);
+    if (meant !== null) throw new UsageError(`there is no command ${input}: did you mean ${meant}?`);
     throw new UsageError(
       `one input is taken, and ${inputs.length} were given (${inputs.join(', ')}): a name with spaces needs quotes.`,
     );

@@ -15,7 +15,7 @@ export function parsePitchLimit(option: string, text: string): number {
   const hz = /^(\d+(?:\.\d+)?) ?hz$/i.exec(text);
   const midi = hz ? hzToMidi(Number(hz[1])) : parseNoteName(text);
   if (midi === null || !Number.isFinite(midi)) {
-    throw wrongValue(option, text, 'a note name with its octave, nor a frequency', 'E2 or 82Hz');
+    throw wrongValue(option, text, 'a note name with its octave or a frequency', `E2 or ${option} 82Hz`);
   }
   return midi;
 }

@@ -1,8 +1,8 @@
 /** argv → what to do, without looking at any file. Pure; loads nothing but the parser of options. */
 import { Command, CommanderError } from 'commander';
 import { UsageError } from '../errors.js';
+import { COMMANDS } from './commands.js';
 import { type NotesPlan, notesCommand } from './notes-options.js';
-import { similarWord } from './similar.js';
 
 export type Plan =
   /** Text for standard output. */
@@ -12,7 +12,6 @@ export type Plan =
   | { readonly kind: 'nothing'; readonly text: string }
   | { readonly kind: 'notes'; readonly notes: NotesPlan };
 
-const COMMANDS = ['notes'] as const;
 /** First words that are the program's own; with any other, the command is `notes`. */
 const OWN_WORDS: ReadonlySet<string> = new Set([...COMMANDS, 'help', '--help', '-h', '--version', '-V']);
 
@@ -61,11 +60,6 @@ export function planOf(argv: readonly string[], width: number): Plan {
   return plan!;
 }
 
-/** What a person asked for by a name that is no file: the command it resembles, or null. */
-export function similarCommand(word: string): string | null {
-  return similarWord(word, COMMANDS);
-}
-
 const EXAMPLES = `
 Without a command, cantilena <input> is cantilena notes <input>.
 
@@ -85,6 +79,8 @@ function sentence(error: CommanderError): string {
       return `there is no option ${option}: ${suggestion ? `did you mean ${suggestion}?` : `${where}.`}`;
     case 'commander.optionMissingArgument':
       return `${option} needs a value after it: ${where}.`;
+    case 'commander.help':
+      return 'help is there for the commands only: cantilena --help lists them.';
     default:
       return `${error.message.replace(/^error: /, '').replace(/\s+/g, ' ')}: ${where}.`;
   }

@@ -2,7 +2,7 @@
 import type { Readable } from 'node:stream';
 import { InputError } from '../errors.js';
 import type { Context } from './context.js';
-import { systemReason } from './system-reason.js';
+import { systemCode, systemReason } from './system-reason.js';
 
 /** Largest input in bytes, the most that one array of Node 20 takes from a file: three hours of CD sound. */
 const MOST_BYTES = 2 ** 31 - 1;
@@ -43,10 +43,10 @@ export async function findInput(
     return stats;
   } catch (error) {
     if (error instanceof InputError) throw error;
-    const meant = similarCommand === null ? '' : `, or did you mean the command ${similarCommand}?`;
-    throw new InputError(
-      `${input} cannot be read: ${systemReason(error)}; check the name${meant === '' ? '.' : meant}`,
-    );
+    if (systemCode(error) !== 'ENOENT')
+      throw new InputError(`${input} cannot be read: ${systemReason(error)}.`);
+    const meant = similarCommand === null ? '.' : `, or did you mean the command ${similarCommand}?`;
+    throw new InputError(`there is no file ${input}: check its name and folder${meant}`);
   }
 }
 

@@ -9,7 +9,7 @@ const LONGEST_BAR = 64;
 
 export function wrongValue(option: string, value: string, wanted: string, example: string): UsageError {
   return new UsageError(
-    `${option} ${value === '' ? '""' : value} is not ${wanted}: write it as in ${option} ${example}.`,
+    `${option} takes ${wanted}, not ${value === '' ? 'nothing' : value}: write it as in ${option} ${example}.`,
   );
 }
 
@@ -21,7 +21,7 @@ export function parseTime(option: string, text: string): number {
   );
   const fits = (minutes === null || seconds! < 60) && (hours === null || minutes! < 60);
   if (parts === null || !fits) {
-    throw wrongValue(option, text, 'a time (minutes:seconds, or seconds)', '1:23.5');
+    throw wrongValue(option, text, 'a time in minutes and seconds, or in seconds', '1:23.5');
   }
   return (hours ?? 0) * 3600 + (minutes ?? 0) * 60 + seconds!;
 }
@@ -44,7 +44,7 @@ export function parseMeter(option: string, text: string): number {
   const parts = /^(\d+)(?:\/([248]))?$/.exec(text);
   const quarters = parts === null ? 0 : (Number(parts[1]) * 4) / Number(parts[2] ?? 4);
   if (!(quarters >= 1 && quarters <= LONGEST_BAR)) {
-    const wanted = `a number of beats from 1 to ${LONGEST_BAR}, nor a time signature in halves, quarters or eighths`;
+    const wanted = `the beats of a bar (1 to ${LONGEST_BAR}) or a time signature in halves, quarters or eighths`;
     throw wrongValue(option, text, wanted, '3/4');
   }
   return quarters;
@@ -54,7 +54,7 @@ export function parseMeter(option: string, text: string): number {
 export function oneOf<T extends string>(words: readonly T[]): (option: string, text: string) => T {
   return (option, text) => {
     const word = words.find((w) => w === text.toLowerCase());
-    if (word === undefined) throw wrongValue(option, text, words.join(', nor '), words[0]!);
+    if (word === undefined) throw wrongValue(option, text, words.join(' or '), words[0]!);
     return word;
   };
 }

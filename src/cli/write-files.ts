@@ -1,4 +1,5 @@
 /** Results into files: looked at before the work begins, written whole or not at all. */
+import { randomUUID } from 'node:crypto';
 import { constants } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { OutputError } from '../errors.js';
@@ -141,7 +142,7 @@ export async function writeFiles(
         await fs.promises.writeFile(target.realPath, content);
         continue;
       }
-      const temporary = join(dirname(target.realPath), `.cantilena-${process.pid}-${waiting.length}.tmp`);
+      const temporary = join(dirname(target.realPath), `.cantilena-${randomUUID()}.tmp`);
       waiting.push({ temporary, target });
       await fs.promises.writeFile(temporary, content, { flag: 'wx' });
     }

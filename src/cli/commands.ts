@@ -1,11 +1,13 @@
+/** The commands, and what a mistyped word was probably meant to be. */
+export const COMMANDS = ['notes'] as const;
+
 /** Most letters that may differ for a word to count as mistyped (our choice), and the share of its length. */
 const MOST_EDITS = 2;
 const EDITS_PER_LETTER = 0.4;
 
-/** The word of the list that `word` was probably meant to be, or null. */
-export function similarWord(word: string, words: readonly string[]): string | null {
-  const [best] = words
-    .map((known) => ({ known, edits: editDistance(word.toLowerCase(), known) }))
+/** The command that `word` resembles, or null. */
+export function similarCommand(word: string): string | null {
+  const [best] = COMMANDS.map((known) => ({ known, edits: editDistance(word.toLowerCase(), known) }))
     .filter(({ known, edits }) => edits <= Math.min(MOST_EDITS, EDITS_PER_LETTER * known.length))
     .sort((a, b) => a.edits - b.edits);
   return best?.known ?? null;

@@ -1,0 +1,78 @@
+/** What a command makes of a melody: the files asked for, and what is printed. */
+import { basename, extname, join } from 'node:path';
+import type { Melody } from '../melody.js';
+import type { PitchTrack } from '../pitch/types.js';
+import { melodyJson } from '../write/json.js';
+import { noteList } from '../write/note-list.js';
+import { screenLayout } from '../write/screen.js';
+import type { Context } from './context.js';
+import type { NotesPlan } from './notes-options.js';
+import { paintFor } from './paint.js';
+import type { Target } from './write-files.js';
+
+/** Columns of a terminal that does not tell. */
+const USUAL_WIDTH = 80;
+
+type TargetKind = 'list' | 'json' | 'midi' | 'pitch track';
+
+/** A target, and what goes there. */
+export type Wish = Target & { readonly kind: TargetKind };
+
+/** Name of the input without folder and ending. */
+export function nameOf(input: string): string {
+  return input === '-' ? 'melody' : basename(input, extname(input));
+}
+
+/** The files that a plan asks for. */
+export function wishesOf({ input, midi, pitchTrack, outFolder }: NotesPlan): Wish[] {
+  const wishes: Wish[] = [];
+  if (midi !== null) wishes.push({ kind: 'midi', path: midi, makesFolder: false });
+  if (pitchTrack !== null) wishes.push({ kind: 'pitch track', path: pitchTrack, makesFolder: false });
+  if (outFolder === null) return wishes;
+  const inside = (kind: TargetKind, ending: string): Wish => ({
+    kind,
+    path: join(outFolder, `${nameOf(input)}${ending}`),
+    makesFolder: true,
+  });
+  return [
+    ...wishes,
+    inside('list', '.notes'),
+    inside('json', '.json'),
+    inside('midi', '.mid'),
+    inside('pitch track', '.pitch.csv'),
+  ];
+}
+
+/** The bytes of one result. A pitch track is only asked for where there is one. */
+export async function contentOf(
+  kind: TargetKind,
+  melody: Melody,
+  track: PitchTrack | null,
+  title: string,
+): Promise<string | Uint8Array> {
+  switch (kind) {
+    case 'list':
+      return noteList(melody);
+    case 'json':
+      return melodyJson(melody);
+    case 'pitch track':
+      return (await import('../write/pitch-track.js')).pitchTrackCsv(track!);
+    case 'midi': {
+      const [{ melodyMidi }, { isMinor, keySignature }] = await Promise.all([
+        import('../write/midi.js'),
+        import('../theory/key-signature.js'),
+      ]);
+      const best = melody.scales[0];
+      const key = best ? { fifths: keySignature(best), minor: isMinor(best.mode) } : null;
+      return melodyMidi(melody, { title, key });
+    }
+  }
+}
+
+/** The melody as standard output wants it: JSON, laid out for a terminal, or the list. */
+export async function printed(plan: NotesPlan, melody: Melody, { streams, env }: Context): Promise<string> {
+  if (plan.print === 'json') return melodyJson(melody);
+  if (plan.print === 'list' || streams.stdout.isTTY !== true) return noteList(melody);
+  const paint = await paintFor(streams.stdout, env);
+  return screenLayout(melody, paint, { width: streams.stdout.columns || USUAL_WIDTH });
+}
