@@ -51,7 +51,7 @@ export function chooseKeys(notes: readonly SungPitch[]): { keys: KeyChoice[]; tu
   );
   const cells = Math.round((2 * FURTHEST) / CELL) + 1;
   const reference = Float64Array.from({ length: cells }, (_, c) => -FURTHEST + c * CELL);
-  const fits = notes.map((n) => reference.map((r) => fit(n.pitch - r)));
+  const fits = notes.map((n) => reference.map((r) => nearness(n.pitch - r)));
 
   const forward: Float64Array[] = [];
   let belief = reference.map((r) => Math.exp(-(((r - tuning) / START_SPREAD) ** 2) / 2));
@@ -81,7 +81,7 @@ export function chooseKeys(notes: readonly SungPitch[]): { keys: KeyChoice[]; tu
 }
 
 /** Likelihood of a pitch, given relative to the reference: near any key. */
-function fit(relative: number): number {
+function nearness(relative: number): number {
   return closeness(relative - Math.round(relative));
 }
 

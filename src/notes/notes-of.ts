@@ -4,6 +4,7 @@ import { confidenceOf } from './confidence.js';
 import { chooseKeys } from './keys.js';
 import { type NotePitch, notePitch } from './note-pitch.js';
 import { type Segment, segment } from './segment.js';
+import { atPitchCrossings } from './transition.js';
 import type { HeardNotes, Note } from './types.js';
 
 /** Below this confidence, or with a runner-up this likely, the next likeliest key is named. */
@@ -20,7 +21,7 @@ const HIGHEST_KEY = 127;
  * @param seconds length of the recording
  */
 export function notesOf(track: PitchTrack, seconds: number): HeardNotes {
-  const found = segment(track).flatMap((s) => {
+  const found = atPitchCrossings(track, segment(track)).flatMap((s) => {
     const pitch = notePitch(track, s);
     return pitch ? [{ ...pitch, segment: s, ...spanOf(track, s, seconds) }] : [];
   });

@@ -1,10 +1,5 @@
-import { MAX_CANDIDATES, type PitchCandidates } from './candidates.js';
+import { MAX_CANDIDATES, merit, type PitchCandidates } from './candidates.js';
 
-/**
- * Strength a pitch gives up for lying an octave lower. A signal that repeats after one period repeats after
- * two just as well, so among equals the higher pitch is meant (Boersma 1993, "octave cost", 0.01 there).
- */
-const OCTAVE_COST = 0.05;
 /** Cost of moving an octave from one frame to the next (Boersma 1993, "octave-jump cost", 0.35 at 10 ms). */
 const JUMP_COST = 0.7;
 
@@ -37,7 +32,7 @@ export function bestPath(candidates: PitchCandidates): PitchPath {
     for (let k = 0; k < count[i]; k++) {
       const p = pitch[base + k];
       const s = strength[base + k];
-      const local = 1 - s - (OCTAVE_COST * p) / 12;
+      const local = -merit(p, s);
       if (lastFrame < 0) {
         cost[k] = local;
         continue;

@@ -1,6 +1,7 @@
 import { realFft } from '../dsp/fft.js';
+import { lowPass } from '../dsp/low-pass.js';
 import { hzToMidi } from '../units.js';
-import { MAX_CANDIDATES, type PitchCandidates } from './candidates.js';
+import { MAX_CANDIDATES, merit, type PitchCandidates } from './candidates.js';
 
 /** Samples between frames: 10 ms at 16 kHz. */
 export const HOP_SAMPLES = 160;
@@ -11,6 +12,10 @@ const FFT_SAMPLES = 2048;
 const WEAKEST = 0.2;
 /** A short period is measured over several periods, up to this many samples, where the peak is still there. */
 const REFINE_UP_TO_SAMPLES = 160;
+/** A voice shows its period below this; above, sharp peaks fall between the lags and noise hides them. */
+const CUTOFF_HZ = 3000;
+/** … but twice the highest pitch must stay. */
+const CUTOFF_OVER_HIGHEST = 2;
 
 export interface PeriodicityRange {
   /** Lowest pitch looked for, hertz. */
@@ -29,16 +34,20 @@ export interface PeriodicityRange {
  * that changes with the pitch. The differences come from the autocorrelation, by Fourier transform.
  * Local maxima of the strength, refined by a parabola, are the candidates.
  *
+ * What lies above 3 kHz is taken out first.
+ *
  * Frame i is centred on sample i·HOP_SAMPLES; beyond its ends the recording counts as silence.
  *
- * @param samples mono signal, −1..1
+ * @param recorded mono signal, −1..1
  * @param sampleRate hertz
  */
 export function periodicity(
-  samples: Float32Array,
+  recorded: Float32Array,
   sampleRate: number,
   range: PeriodicityRange,
 ): PitchCandidates {
+  const cutoffHz = Math.max(CUTOFF_HZ, CUTOFF_OVER_HIGHEST * range.highestHz);
+  const samples = lowPass(recorded, sampleRate, cutoffHz);
   const frameCount = Math.floor(samples.length / HOP_SAMPLES) + 1;
   const shortest = Math.max(2, Math.floor(sampleRate / range.highestHz) - 1);
   const longest = Math.min(FRAME_SAMPLES / 2, Math.ceil(sampleRate / range.lowestHz) + 1);
@@ -130,7 +139,7 @@ function refine(strengthAt: Float64Array, period: number, longest: number): numb
   return best;
 }
 
-/** Keeps the strongest MAX_CANDIDATES of a frame; returns how many are kept. */
+/** Keeps the MAX_CANDIDATES of greatest merit of a frame; returns how many are kept. */
 function keep(
   pitch: Float32Array,
   strength: Float32Array,
@@ -141,9 +150,10 @@ function keep(
 ): number {
   let at = base + kept;
   if (kept === MAX_CANDIDATES) {
+    const worth = (k: number) => merit(pitch[k], strength[k]);
     at = base;
-    for (let k = base + 1; k < base + MAX_CANDIDATES; k++) if (strength[k] < strength[at]) at = k;
-    if (strength[at] >= height) return kept;
+    for (let k = base + 1; k < base + MAX_CANDIDATES; k++) if (worth(k) < worth(at)) at = k;
+    if (worth(at) >= merit(midi, height)) return kept;
   }
   pitch[at] = midi;
   strength[at] = height;
