@@ -1,6 +1,6 @@
 /** Why the operating system refused, in words: code of its error → end of a sentence. */
 const REASONS: Readonly<Record<string, string>> = {
-  EACCES: 'you may not open it',
+  EACCES: 'permission is denied',
   EBUSY: 'it is in use',
   EDQUOT: 'your share of the disk is full',
   EFBIG: 'it would be too large',
