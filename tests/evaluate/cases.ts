@@ -49,15 +49,16 @@ function names(folder: string, ending: string): string[] {
 }
 
 /**
- * Sight-singing: `ID.flac` with `ID.txt`. Half a is every other recording in order of name from the first,
- * half b the others: what was tuned on half a can be checked on half b.
+ * Sight-singing: `ID.flac` with `ID.txt`. Half a is the first half in order of name (the longer one of an odd
+ * number), half b the rest: what was tuned on half a can be checked on half b. The halves are not taken by
+ * turns, because neighbouring IDs are likely the same singer, who must not be on both sides.
  */
 function readSightSinging(folder: string): Case[] {
-  return names(folder, '.flac').map((name, index) => ({
+  return names(folder, '.flac').map((name, index, all) => ({
     group: 'ssvd',
     name,
     path: join(folder, `${name}.flac`),
-    half: index % 2 === 0 ? 'a' : 'b',
+    half: index < Math.ceil(all.length / 2) ? 'a' : 'b',
     readings: [
       {
         label: '',
