@@ -15,7 +15,7 @@ if (existsSync(compiled)) {
   });
 } else {
   process.stderr.write(
-    'cantilena: the program is not compiled yet: run `npm run build` in its folder first.\n',
+    'cantilena: the program is not compiled yet: run `npm install` and `npm run build` in its folder first.\n',
   );
   process.exitCode = 2;
 }

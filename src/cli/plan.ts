@@ -64,9 +64,9 @@ const EXAMPLES = `
 Without a command, cantilena <input> is cantilena notes <input>.
 
 Examples:
-  cantilena song.m4a                      the melody, line by line
-  cantilena song.m4a --midi song.mid      and a MIDI file of it
-  cantilena notes --help                  all options
+  cantilena song.m4a                    the melody, line by line
+  cantilena song.m4a --midi song.mid    and a MIDI file of it
+  cantilena notes --help                all options
 `;
 
 /** The parser's complaints in the program's words, one sentence each. */

@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { afterAll, describe, expect, test } from 'vitest';
 import { badInputs } from '../../fixtures/maker/bad-inputs.js';
-import { argsOf, CASES, type Case } from './cases.js';
+import { argsOf, CASES, type Case, PROCESS_CASES } from './cases.js';
 import { makePlaces } from './places.js';
 import { asProcess, inProcess, type Outcome } from './run.js';
 
@@ -24,10 +24,10 @@ function hold(outcome: Outcome, { status, stdout, stderr }: Case): void {
 }
 
 describe.each([
-  ['through main', inProcess],
-  ['as a process', asProcess],
-])('%s', (_, run) => {
-  test.each(CASES)('$name', { timeout: MOST_SECONDS * 1000 }, async (aCase) => {
+  ['through main', inProcess, CASES],
+  ['as a process', asProcess, PROCESS_CASES],
+] as const)('%s', (_, run, cases) => {
+  test.each(cases)('$name', { timeout: MOST_SECONDS * 1000 }, async (aCase) => {
     hold(await run(argsOf(aCase, places.at), aCase), aCase);
   });
 
