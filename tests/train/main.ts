@@ -1,0 +1,88 @@
+/**
+ * `npm run train -- DIR [--more DIR …] [--out FILE] [--epochs N] [--seed N]`: trains the voice network and
+ * writes its weights, the text of src/pitch/voice-weights.ts, to FILE or to standard output.
+ *
+ * DIR is laid out as for `npm run evaluate` (docs/measured.md). Of it are read `singing/ssvd`, half a only, and
+ * `mir1k/` (`NAME.opus`, voice on the right, with `NAME.pv`), a part of it; never what is kept for measuring.
+ * `--more` takes folders of computed recordings with `NAME.truth.json`; `tests/train/render.ts` makes one.
+ *
+ * From a file to the weights:
+ * sources.ts, truth.ts  which recordings, and what is known of them
+ * targets.ts            what the network should say in each frame
+ * noise.ts, features.ts a second version with noise; what the program measures in each
+ * dataset.ts            which frames are used
+ * augment.ts            small changes of level and colour, anew each time
+ * gradient.ts, adam.ts  one step
+ * train.ts              all steps
+ * weights-file.ts       the file
+ *
+ * The same data, options and machine give the same file. Sixteen epochs take a quarter of an hour on one core.
+ */
+import { readFileSync, writeFileSync } from 'node:fs';
+import { seededRandom } from '../../fixtures/maker/random.js';
+import { decodeBlocks, decodeRecording } from '../../src/audio/decode.js';
+import { ANALYSIS_RATE } from '../../src/audio/types.js';
+import { createResampler } from '../../src/dsp/resample.js';
+import { parseRequest, type TrainRequest } from './arguments.js';
+import { examplesOf, type Part, partsOf } from './dataset.js';
+import { karaokeClips, refuseOverlap, renderedFolder, sightSinging, type TrainingFile } from './sources.js';
+import { train } from './train.js';
+import { weightsFile } from './weights-file.js';
+
+/** Samples at ANALYSIS_RATE. */
+async function decode({ path, channel }: TrainingFile): Promise<Float32Array> {
+  const bytes = readFileSync(path);
+  if (channel === null) return (await decodeRecording(bytes, path)).samples;
+  const parts: Float32Array[] = [];
+  let resampler: ReturnType<typeof createResampler> | null = null;
+  for await (const block of decodeBlocks(bytes, path)) {
+    resampler ??= createResampler(block.sampleRate, ANALYSIS_RATE);
+    if (block.channels[channel] === undefined) throw new Error(`${path} has no channel ${channel + 1}.`);
+    parts.push(resampler.push(block.channels[channel]));
+  }
+  if (resampler === null) throw new Error(`${path} holds no sound.`);
+  parts.push(resampler.finish());
+  const samples = new Float32Array(parts.reduce((sum, part) => sum + part.length, 0));
+  let at = 0;
+  for (const part of parts) {
+    samples.set(part, at);
+    at += part.length;
+  }
+  return samples;
+}
+
+function filesOf({ root, more }: TrainRequest): TrainingFile[] {
+  for (const folder of more) refuseOverlap(root, folder);
+  const groups: [string, TrainingFile[]][] = [
+    ['singing/ssvd, half a', sightSinging(root)],
+    ['mir1k', karaokeClips(root)],
+    ...more.map((folder): [string, TrainingFile[]] => [folder, renderedFolder(folder)]),
+  ];
+  for (const [name, files] of groups) console.error(`${name}: ${files.length} recordings`);
+  return groups.flatMap(([, files]) => files);
+}
+
+async function run(request: TrainRequest): Promise<void> {
+  const files = filesOf(request);
+  if (files.length === 0) throw new Error(`There is nothing to train on in ${request.root}.`);
+  const random = seededRandom(request.seed);
+  const parts: Part[] = [];
+  for (const file of files) {
+    const { labels, weight, mostFrames } = file;
+    parts.push(...partsOf({ samples: await decode(file), labels, weight, mostFrames }, random));
+  }
+  const examples = examplesOf(parts);
+  console.error(`${examples.frame.length} frames`);
+  const onEpoch = (epoch: number, loss: number) =>
+    console.error(`epoch ${epoch} of ${request.epochs}: loss ${loss.toFixed(4)}`);
+  const text = weightsFile(train(examples, { epochs: request.epochs, seed: request.seed, onEpoch }));
+  if (request.out === null) process.stdout.write(text);
+  else writeFileSync(request.out, text);
+}
+
+try {
+  await run(parseRequest(process.argv.slice(2)));
+} catch (error) {
+  console.error(error instanceof Error ? error.message : String(error));
+  process.exitCode = 2;
+}
