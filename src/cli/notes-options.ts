@@ -69,10 +69,10 @@ Examples:
       its note list, to be corrected by hand
   cantilena notes song.txt --midi song.mid --key Bb
       the corrected list, as MIDI in B flat
-  cantilena notes song.mp3 --source mix --from 0:42 --to 1:10
+  cantilena song.mp3 --source mix --from 0:42 --to 1:10
       a part of a song with a band
   cantilena notes song.m4a --out song --bpm 92 --meter 3/4
-      all files, with bars and beats counted from the first note
+      all files, bars counted from the first note
 `;
 
 /** The command; `done` is called with the plan once the arguments are read. */

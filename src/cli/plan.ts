@@ -15,6 +15,9 @@ export type Plan =
 /** First words that are the program's own; with any other, the command is `notes`. */
 const OWN_WORDS: ReadonlySet<string> = new Set([...COMMANDS, 'help', '--help', '-h', '--version', '-V']);
 
+/** Narrowest column of words, in characters, that help texts are still broken to fit. */
+const NARROWEST_TEXT = 20;
+
 const NOTHING = `cantilena writes down the melody of a recording.
 
   cantilena song.m4a          the notes, line by line
@@ -31,13 +34,16 @@ export function planOf(argv: readonly string[], width: number): Plan {
   let help = '';
   let plan: Plan | null = null;
   const settle = (command: Command) =>
-    command.exitOverride().configureOutput({
-      writeOut: (text) => {
-        help += text;
-      },
-      writeErr: () => {},
-      getOutHelpWidth: () => width,
-    });
+    command
+      .exitOverride()
+      .configureHelp({ minWidthToWrap: NARROWEST_TEXT })
+      .configureOutput({
+        writeOut: (text) => {
+          help += text;
+        },
+        writeErr: () => {},
+        getOutHelpWidth: () => width,
+      });
   const program = settle(new Command('cantilena'))
     .description('Writes the melody of a recording note by note, for a pianist who plays by ear.')
     .usage('[command] <input> [options]')

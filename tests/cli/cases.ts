@@ -74,7 +74,7 @@ const DONE: readonly Case[] = [
   { name: 'the version is printed', args: ['--version'], status: 0, stdout: /^\d+\.\d+\.\d+\n$/ },
 ];
 
-const WRONG_USE: readonly Case[] = [
+const WRONG_ARGUMENTS: readonly Case[] = [
   { name: 'no arguments', args: [], status: 2, stderr: /^cantilena writes down the melody[\s\S]*--help/ },
   {
     name: 'a command without input',
@@ -125,6 +125,9 @@ const WRONG_USE: readonly Case[] = [
     status: 2,
     stderr: /--midi needs a name after it and found --json/,
   },
+];
+
+const WRONG_VALUES: readonly Case[] = [
   {
     name: 'a tempo that is none',
     args: ['@two.mid', '--bpm', 'fast'],
@@ -362,10 +365,10 @@ const ODD_RECORDINGS: readonly Case[] = (
 /** A process takes half a second to start: these are run as such, and what says the same many times is not. */
 export const PROCESS_CASES: readonly Case[] = [
   ...DONE,
-  ...WRONG_USE,
+  ...WRONG_ARGUMENTS,
   ...WRONG_TARGET,
   ...WRONG_INPUT,
   ...BAD_RECORDINGS,
 ];
 
-export const CASES: readonly Case[] = [...PROCESS_CASES, ...ODD_RECORDINGS];
+export const CASES: readonly Case[] = [...PROCESS_CASES, ...WRONG_VALUES, ...ODD_RECORDINGS];
