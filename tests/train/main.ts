@@ -18,7 +18,7 @@
  *
  * The same data, options and machine give the same file. Sixteen epochs take a quarter of an hour on one core.
  */
-import { readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { seededRandom } from '../../fixtures/maker/random.js';
 import { decodeBlocks, decodeRecording } from '../../src/audio/decode.js';
 import { ANALYSIS_RATE } from '../../src/audio/types.js';
@@ -52,6 +52,9 @@ async function decode({ path, channel }: TrainingFile): Promise<Float32Array> {
 }
 
 function filesOf({ root, more }: TrainRequest): TrainingFile[] {
+  for (const folder of [root, ...more]) {
+    if (!existsSync(folder)) throw new Error(`There is no folder ${folder}.`);
+  }
   for (const folder of more) refuseOverlap(root, folder);
   const groups: [string, TrainingFile[]][] = [
     ['singing/ssvd, half a', sightSinging(root)],

@@ -86,6 +86,7 @@ describe('truth files', () => {
 
   test('what is no truth is an error that names it', () => {
     expect(() => readTruth('{"notes":[{"start":1}]}', 'a')).toThrow('a.truth.json');
+    expect(() => readTruth('{"notes":', 'b')).toThrow('b.truth.json');
     expect(() => readPitchLines('0\nx\n', 'a.pv')).toThrow('a.pv: line 2');
   });
 });

@@ -21,7 +21,7 @@ const VOICE_LATE_SECONDS = 0.01;
  * late; a piano's or whistle's are exact.
  */
 export function readTruth(text: string, name: string): Labels {
-  const parsed = truth.safeParse(JSON.parse(text));
+  const parsed = truth.safeParse(jsonOf(text));
   if (!parsed.success) {
     throw new Error(`${name}.truth.json is not a truth file: ${z.prettifyError(parsed.error)}`);
   }
@@ -34,6 +34,15 @@ export function readTruth(text: string, name: string): Labels {
         ? null
         : { firstSeconds: 0, hopSeconds: f0HopSeconds, values: f0Hz.map((hz) => hz > 0) },
   };
+}
+
+/** The data in a JSON text; undefined, which no truth file is, where it is none. */
+function jsonOf(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
+  }
 }
 
 /** Seconds between the lines of a `.pv` file; line n, from 1, is centred at n times this. */
