@@ -1,4 +1,4 @@
-/** Half the length of the filter in periods of the cut-off: the edge is about a third of the cut-off wide. */
+/** Half the length of the filter in half-periods of the cut-off: 0.94 is left at ⅔ of the cut-off, 0.06 at 4⁄3. */
 const HALF_PERIODS = 3;
 
 /**
