@@ -8,7 +8,7 @@ export interface Note {
   readonly midi: number;
   /** Fractional MIDI number as sung, before the recording's tuning is taken out. */
   readonly pitch: number;
-  /** Probability 0..1 that the key is right. */
+  /** Probability 0..1 that the note is there with this key. */
   readonly confidence: number;
   /** The next likeliest key (MIDI number) when in doubt, else null. */
   readonly other: number | null;

@@ -29,7 +29,7 @@ describe('calibration', () => {
     expect(expectedCalibrationError(calibrationTable([]))).toBe(0);
   });
 
-  test('the key is judged after the tuning is taken out, up to 50 cents, on matched onsets only', () => {
+  test('the key is judged after the tuning is taken out, up to 50 cents, the onset up to 100 ms', () => {
     const heard = (start: number, midi: number) => ({
       start,
       end: start + 1,
@@ -40,12 +40,15 @@ describe('calibration', () => {
     const truth = [
       { start: 1, end: 2, pitch: 60.8 }, // 80 − 30 = 50 cents over the key: right
       { start: 3, end: 4, pitch: 60.81 }, // 51 cents: wrong
-      { start: 5, end: 6, pitch: 60.3 }, // no heard note begins here
+      { start: 5, end: 6, pitch: 60.3 }, // heard 100 ms late: right
+      { start: 7, end: 8, pitch: 60.3 }, // heard 110 ms late: wrong
     ];
-    const got = claimsOf(truth, [heard(1, 60), heard(3, 60), heard(8, 60)], 30);
-    expect(got).toEqual([
-      { confidence: 0.8, right: true },
-      { confidence: 0.8, right: false },
-    ]);
+    const got = claimsOf(
+      truth,
+      [1, 3, 5.1, 7.11, 9].map((start) => heard(start, 60)),
+      30,
+    );
+    // The last one is not in the truth at all: wrong.
+    expect(got.map((claim) => claim.right)).toEqual([true, false, true, false, false]);
   });
 });

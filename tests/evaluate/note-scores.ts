@@ -55,8 +55,13 @@ function round4(value: number): number {
   return Math.round(value * 1e4) / 1e4;
 }
 
-function agree(reference: ScoredNote, estimate: ScoredNote, criterion: Criterion): boolean {
-  if (round4(Math.abs(reference.start - estimate.start)) > ONSET_TOLERANCE_SECONDS) return false;
+function agree(
+  reference: ScoredNote,
+  estimate: ScoredNote,
+  criterion: Criterion,
+  onsetSeconds: number,
+): boolean {
+  if (round4(Math.abs(reference.start - estimate.start)) > onsetSeconds) return false;
   if (criterion === 'onset') return true;
   const cents = 100 * Math.abs(reference.pitch - estimate.pitch);
   if (round4(cents) > PITCH_TOLERANCE_CENTS) return false;
@@ -66,14 +71,15 @@ function agree(reference: ScoredNote, estimate: ScoredNote, criterion: Criterion
   return round4(Math.abs(reference.end - estimate.end)) <= allowed;
 }
 
-/** Largest one-to-one set of pairs of notes that agree by the criterion. */
+/** Largest one-to-one set of pairs of notes that agree by the criterion, onsets up to `onsetSeconds` apart. */
 export function matchNotes(
   reference: readonly ScoredNote[],
   estimate: readonly ScoredNote[],
   criterion: Criterion,
+  onsetSeconds = ONSET_TOLERANCE_SECONDS,
 ): Pair[] {
   const candidates = reference.map((r) =>
-    estimate.flatMap((e, index) => (agree(r, e, criterion) ? [index] : [])),
+    estimate.flatMap((e, index) => (agree(r, e, criterion, onsetSeconds) ? [index] : [])),
   );
   return maximumMatching(candidates, estimate.length);
 }

@@ -68,7 +68,7 @@ function calibrationText(rows: readonly Row[]): string {
       three(bin.confidence),
       three(bin.right),
     ]);
-  return `${alignTable(['confidence', 'notes', 'mean', 'key right'], body)}\nexpected calibration error ${three(expectedCalibrationError(table))}`;
+  return `${alignTable(['confidence', 'notes', 'mean', 'right'], body)}\nexpected calibration error ${three(expectedCalibrationError(table))}`;
 }
 
 /** The whole report: a row a recording, means by group, and the table of confidence. */
