@@ -5,7 +5,7 @@ const JUMP_COST = 0.7;
 
 /** One pitch a frame and how periodic the frame is there. */
 export interface PitchPath {
-  /** MIDI numbers; the nearest known pitch where a frame has none, NaN only if no frame has any. */
+  /** MIDI numbers; where a frame has none the last one before it, or the first; NaN only if no frame has any. */
   readonly pitch: Float32Array;
   /** 0..1; 0 where a frame has no candidate. */
   readonly strength: Float32Array;
@@ -79,7 +79,7 @@ function trace(
   return path;
 }
 
-/** Fills frames without candidates with the nearest earlier pitch, or the first one at the start. */
+/** Fills frames without candidates with the last earlier pitch, or the first one at the start. */
 function hold(pitch: Float32Array, count: Uint8Array): void {
   const first = count.findIndex((c) => c > 0);
   if (first < 0) return;
