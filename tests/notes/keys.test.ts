@@ -38,6 +38,15 @@ describe('chooseKeys', () => {
     expect(midis(sung(long(100), (t) => (cents / 100) * (t / 60)))).toEqual(long(100));
   });
 
+  test.each([-70, 70])(
+    'a voice that holds its pitch for a minute, then drifts by %i cents, is followed',
+    (cents) => {
+      // No fixed tuning puts both the first and the last notes nearest to their keys.
+      const offset = (t: number) => ((cents / 100) * Math.max(0, t - 60)) / 60;
+      expect(midis(sung(long(200), offset))).toEqual(long(200));
+    },
+  );
+
   test('a note half-way between two keys is doubtful between just those two', () => {
     const notes = sung(TUNE, () => 0).map((n, i) => (i === 4 ? { ...n, pitch: 67.5 } : n));
     const { midi, other, probability, otherProbability } = chooseKeys(notes).keys[4]!;

@@ -24,14 +24,25 @@ describe('notePitch', () => {
   });
 
   test('the first 40 ms do not count, on the way from below', () => {
-    const found = of({ frames: 4, pitch: 55 }, { frames: 12, pitch: 60, onset: 0 });
-    expect(found).toMatchObject({ pitch: 60, spreadSemitones: 0 });
+    // The median of the last twelve is 61; of all sixteen it would be 60.
+    const found = of(
+      { frames: 4, pitch: 55 },
+      { frames: 6, pitch: 60, onset: 0 },
+      { frames: 6, pitch: 61, onset: 0 },
+    );
+    expect(found?.pitch).toBe(61);
   });
 
   test('of a very short note three quarters count', () => {
-    // Eight frames: two of approach, then 61 61 61 60 60 60; the median of six is the fourth from below.
-    const found = of({ frames: 5, pitch: 61 }, { frames: 3, pitch: 60, onset: 0 });
-    expect(found?.pitch).toBe(61);
+    // Eight frames, two of approach: of the other six the fourth from below.
+    const rising = of(
+      { frames: 2, pitch: 55 },
+      { frames: 3, pitch: 60, onset: 0 },
+      { frames: 3, pitch: 61, onset: 0 },
+    );
+    expect(rising?.pitch).toBe(61);
+    // With four frames of approach it would be 60.
+    expect(of({ frames: 5, pitch: 61 }, { frames: 3, pitch: 60, onset: 0 })?.pitch).toBe(61);
   });
 
   test('the spread is half the range of the middle half: a quarter of a rise of one semitone', () => {
