@@ -37,7 +37,7 @@ test.each(TABLE)('%s is %f Hz, and a tone of that frequency is heard as it, with
   expect(key).not.toBeNull();
   expect(midiToHz(key!)).toBeCloseTo(hz, 2);
   for (const partials of [[1], [1, 0.5, 0.25, 0.125]]) {
-    const samples = tone(steady(hz), 0.3, { partials });
+    const samples = tone(steady(hz), 0.2, { partials });
     const { pitch } = bestPath(periodicity(samples, RATE, { lowestHz: 55, highestHz: 1500 }));
     expect(100 * Math.abs(median([...pitch.subarray(4, -4)]) - key!)).toBeLessThan(5);
   }

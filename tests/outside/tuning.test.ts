@@ -8,7 +8,7 @@ import { notesOf } from '../../src/notes/notes-of.js';
 import { trackSolo } from '../../src/pitch/solo.js';
 import { recordingOf, sing } from '../pitch/signals.js';
 
-const KEYS = [57, 59, 61, 62, 64, 66, 68, 69];
+const KEYS = [57, 61, 64, 66, 69];
 const cents = (hz: number) => 1200 * Math.log2(hz / 440);
 
 test.each([
@@ -24,8 +24,8 @@ test.each([
 ])('at A4 = %f Hz the tuning is %f cents, the keys moved by %i', (a4, tuning, keys) => {
   const off = cents(a4) / 100;
   const song = KEYS.map((midi, i) => ({ start: 0.4 + 0.6 * i, end: 0.85 + 0.6 * i, midi: midi + off }));
-  const track = trackSolo(recordingOf(sing(song, 5.4)), { lowestHz: 55, highestHz: 1500 });
-  const heard = notesOf(track, 5.4);
+  const track = trackSolo(recordingOf(sing(song, 3.6)), { lowestHz: 55, highestHz: 1500 });
+  const heard = notesOf(track, 3.6);
   expect(heard.notes.map((n) => n.midi)).toEqual(KEYS.map((k) => k + keys));
   expect(Math.abs(heard.tuningCents - tuning)).toBeLessThan(1);
   // The pitch is told as sung, before the tuning is taken out.

@@ -211,6 +211,6 @@ test('a melody written as a note list, read and measured again is the same melod
       );
       expect(again.tempo).toEqual(first.tempo);
     }),
-    { numRuns: 60 },
+    { numRuns: 20 },
   );
 });

@@ -36,10 +36,10 @@ const GRID_HZ = [60, 73.4, 98, 131, 165, 220, 311, 440, 587, 784, 1047, 1245, 14
 
 describe('steady tones', () => {
   test.each(GRID_HZ)('%f Hz is found within 2 cents at levels from −50 to 0 dB', (hz) => {
-    for (const db of [-50, -30, -12, 0]) {
+    for (const db of [-50, -20, 0]) {
       const gain = 10 ** (db / 20);
-      const sine = errors(steady(hz), tone(steady(hz), 0.3, { partials: [1], gain }));
-      const voice = errors(steady(hz), tone(steady(hz), 0.3, { gain: gain / 1.5 }));
+      const sine = errors(steady(hz), tone(steady(hz), 0.2, { partials: [1], gain }));
+      const voice = errors(steady(hz), tone(steady(hz), 0.2, { gain: gain / 1.5 }));
       expect(Math.abs(median(sine))).toBeLessThan(2);
       expect(Math.abs(median(voice))).toBeLessThan(2);
     }
@@ -54,7 +54,7 @@ describe('steady tones', () => {
   ])('with %s no frame is off by an octave, nor by 5 cents', (_, partials) => {
     // From 700 Hz on the 3 kHz filter leaves of a missing fundamental too few partials to tell.
     for (const hz of [65, 98, 147, 220, 330, 523, 659]) {
-      expect(largest(errors(steady(hz), tone(steady(hz), 0.3, { partials })))).toBeLessThan(5);
+      expect(largest(errors(steady(hz), tone(steady(hz), 0.2, { partials })))).toBeLessThan(5);
     }
   });
 

@@ -83,7 +83,7 @@ describe('invariants', () => {
     });
   });
 
-  test.each([-12, -7, 5, 11])('a tune %i semitones higher has keys as much higher', (k) => {
+  test.each([-12, -5, 11])('a tune %i semitones higher has keys as much higher', (k) => {
     const { notes } = hear(
       sing(
         TUNE.map((n) => ({ ...n, midi: n.midi + k })),
