@@ -53,7 +53,7 @@ describe('notePitch', () => {
 
   test('unvoiced frames do not count while there are voiced ones', () => {
     const parts: Part[] = [
-      { frames: 40, pitch: 70, voiced: 0.2 },
+      { frames: 40, pitch: 70, voiced: 0.4 },
       { frames: 20, pitch: 60, onset: 0, voiced: 0.9 },
     ];
     expect(of(...parts)?.pitch).toBe(60);
