@@ -1,31 +1,68 @@
 import type { PitchTrack } from '../pitch/types.js';
 
-/** Onset evidence below this cannot start a note. */
+/** Onset evidence below this cannot start a note by itself. */
 const WEAKEST_ONSET = 0.02;
 /** Two candidates are at least this far apart. */
 const APART_SECONDS = 0.03;
+/** A step of the pitch is measured over twice this time, a quick glide's length. */
+const STEP_SECONDS = 0.04;
+/** … and is at least this large: a vibrato moves less in that time. */
+const STEP_SEMITONES = 0.8;
+/** A frame less likely voiced than this breaks the voice. */
+const VOICED = 0.5;
 
 /**
- * Frames where a note may start: every local maximum of the onset evidence, and every frame where a note
- * begins to sound with no such maximum near. In order, without doubles.
+ * Frames where a note may start: every local maximum of the onset evidence, and, with no such maximum near,
+ * every frame where a note begins to sound and every frame in the middle of a step of the pitch. In order,
+ * without doubles.
  */
 export function boundaryCandidates(track: PitchTrack): number[] {
-  const { onset, sounding, grid } = track;
-  const apart = Math.max(1, Math.round(APART_SECONDS / grid.hopSeconds));
-  const peaks: number[] = [];
-  for (let i = 0; i < grid.frameCount; i++) {
-    const before = i > 0 ? onset[i - 1] : -1;
-    const after = i + 1 < grid.frameCount ? onset[i + 1] : -1;
-    if (onset[i] < WEAKEST_ONSET || onset[i] < before || onset[i] <= after) continue;
-    const last = peaks.length - 1;
-    if (last >= 0 && i - peaks[last] < apart) {
-      if (onset[i] > onset[peaks[last]]) peaks[last] = i;
-    } else peaks.push(i);
+  const apart = Math.max(1, Math.round(APART_SECONDS / track.grid.hopSeconds));
+  const peaks = localMaxima(track.onset, WEAKEST_ONSET, apart);
+  const others = [...beginnings(track.sounding), ...localMaxima(pitchSteps(track), STEP_SEMITONES, apart)];
+  const taken = new Uint8Array(track.grid.frameCount);
+  for (const i of peaks) taken[i] = 1;
+  for (const i of others.sort((a, b) => a - b)) {
+    if (!taken.subarray(Math.max(0, i - 2 * apart + 1), i + 2 * apart).includes(1)) taken[i] = 1;
   }
-  const all = [...peaks];
-  for (let i = 0; i < grid.frameCount; i++) {
-    const begins = sounding[i] >= 0.5 && (i === 0 || sounding[i - 1] < 0.5);
-    if (begins && !peaks.some((p) => Math.abs(p - i) < 2 * apart)) all.push(i);
+  const all: number[] = [];
+  taken.forEach((t, i) => {
+    if (t === 1) all.push(i);
+  });
+  return all;
+}
+
+/** Local maxima of at least `least`, the higher one where two are closer than `apart`. */
+function localMaxima(values: Float32Array, least: number, apart: number): number[] {
+  const found: number[] = [];
+  for (let i = 0; i < values.length; i++) {
+    const before = i > 0 ? values[i - 1] : -1;
+    const after = i + 1 < values.length ? values[i + 1] : -1;
+    if (values[i] < least || values[i] < before || values[i] <= after) continue;
+    const last = found.length - 1;
+    if (last >= 0 && i - found[last] < apart) {
+      if (values[i] > values[found[last]]) found[last] = i;
+    } else found.push(i);
   }
-  return all.sort((a, b) => a - b);
+  return found;
+}
+
+/** Frames where a probability rises over one half. */
+function beginnings(probability: Float32Array): number[] {
+  const found: number[] = [];
+  probability.forEach((p, i) => {
+    if (p >= 0.5 && (i === 0 || probability[i - 1] < 0.5)) found.push(i);
+  });
+  return found;
+}
+
+/** How far the pitch moves around each frame, semitones; 0 where the voice breaks. */
+function pitchSteps({ pitch, voiced, grid }: PitchTrack): Float32Array {
+  const reach = Math.max(1, Math.round(STEP_SECONDS / grid.hopSeconds));
+  const steps = new Float32Array(grid.frameCount);
+  for (let i = reach; i < grid.frameCount - reach; i++) {
+    const whole = voiced[i - reach] >= VOICED && voiced[i] >= VOICED && voiced[i + reach] >= VOICED;
+    if (whole) steps[i] = Math.abs(pitch[i + reach] - pitch[i - reach]);
+  }
+  return steps;
 }

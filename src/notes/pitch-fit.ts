@@ -1,48 +1,61 @@
-import type { PitchTrack } from '../pitch/types.js';
-
 /** Steps of the pitches tried for a note, a third of a semitone (as in Mauch et al. 2015, section 3). */
 const STEPS_PER_SEMITONE = 3;
 /** Spread of a steady sung note around its pitch, semitones (vibrato included). */
 const SPREAD_SEMITONES = 0.4;
 /** No frame costs more than a frame this far away, so that a slip costs little. */
 const FURTHEST_SEMITONES = 1.6;
+/** Cost of a frame that far away. */
+const MOST = cost(FURTHEST_SEMITONES);
+/** Highest pitch in the table, a MIDI number; pitches outside 0..HIGHEST count as far from everything. */
+const HIGHEST = 128;
 
 /**
- * How badly the frames of a stretch fit one pitch. A table of running sums answers for any stretch: row q,
- * column i holds the cost of frames 0…i−1 against pitch q.
+ * How badly the frames of a note fit one pitch, kept up to date as frames are added: the least, over all
+ * pitches tried, of the sum of each frame's bounded squared distance, weighted by how likely it is voiced.
+ *
+ * Kept as what each pitch saves against the worst case, so that a frame touches only the pitches near it.
  */
 export class PitchFit {
-  readonly #rows: Float64Array[] = [];
+  readonly #saved = new Float64Array(HIGHEST * STEPS_PER_SEMITONE + 1);
+  #worst = 0;
+  #mostSaved = 0;
+  #lowestTouched = this.#saved.length;
+  #highestTouched = -1;
 
-  constructor(track: PitchTrack) {
-    let low = Number.POSITIVE_INFINITY;
-    let high = Number.NEGATIVE_INFINITY;
-    const n = track.grid.frameCount;
-    for (let i = 0; i < n; i++) {
-      if (track.voiced[i] < 0.2 || !Number.isFinite(track.pitch[i])) continue;
-      low = Math.min(low, track.pitch[i]);
-      high = Math.max(high, track.pitch[i]);
-    }
-    if (!Number.isFinite(low)) return;
-    const steps = Math.ceil((high - low) * STEPS_PER_SEMITONE) + 1;
-    const most = cost(FURTHEST_SEMITONES);
-    for (let q = 0; q < steps; q++) {
-      const pitch = low + q / STEPS_PER_SEMITONE;
-      const row = new Float64Array(n + 1);
-      for (let i = 0; i < n; i++) {
-        const away = track.pitch[i] - pitch;
-        row[i + 1] = row[i] + (Number.isFinite(away) ? track.voiced[i] * Math.min(most, cost(away)) : 0);
-      }
-      this.#rows.push(row);
-    }
+  /** Forgets all frames. */
+  clear(): void {
+    if (this.#highestTouched >= 0) this.#saved.fill(0, this.#lowestTouched, this.#highestTouched + 1);
+    this.#worst = 0;
+    this.#mostSaved = 0;
+    this.#lowestTouched = this.#saved.length;
+    this.#highestTouched = -1;
   }
 
-  /** Cost of frames `first` … `end − 1` against the pitch that fits them best; 0 for an empty stretch. */
-  cost(first: number, end: number): number {
-    if (end <= first || this.#rows.length === 0) return 0;
-    let best = Number.POSITIVE_INFINITY;
-    for (const row of this.#rows) best = Math.min(best, row[end] - row[first]);
-    return best;
+  /**
+   * Adds a frame.
+   *
+   * @param pitch fractional MIDI number; a frame without one (NaN) counts nothing
+   * @param voiced probability 0..1 that the frame is voiced
+   */
+  add(pitch: number, voiced: number): void {
+    if (!(pitch >= 0 && pitch <= HIGHEST)) return;
+    this.#worst += voiced * MOST;
+    const low = Math.max(0, Math.ceil((pitch - FURTHEST_SEMITONES) * STEPS_PER_SEMITONE));
+    const high = Math.min(
+      this.#saved.length - 1,
+      Math.floor((pitch + FURTHEST_SEMITONES) * STEPS_PER_SEMITONE),
+    );
+    for (let q = low; q <= high; q++) {
+      this.#saved[q] += voiced * (MOST - cost(pitch - q / STEPS_PER_SEMITONE));
+      if (this.#saved[q] > this.#mostSaved) this.#mostSaved = this.#saved[q];
+    }
+    this.#lowestTouched = Math.min(this.#lowestTouched, low);
+    this.#highestTouched = Math.max(this.#highestTouched, high);
+  }
+
+  /** Cost of the frames added, against the pitch that fits them best; 0 for none. */
+  get cost(): number {
+    return this.#worst - this.#mostSaved;
   }
 }
 

@@ -34,7 +34,7 @@ export const SEGMENT_MODEL: SegmentModel = {
 
 /** No note is shorter than this. */
 const SHORTEST_SECONDS = 0.05;
-/** A note that lasts longer than this is cut at the best place. */
+/** Candidate onsets that lie further on than this are not tried as a note's end, so that time grows with length. */
 const LONGEST_SECONDS = 20;
 /** Log odds are not believed beyond this. */
 const MOST_LOG_ODDS = 4;
@@ -59,7 +59,7 @@ export function segment(track: PitchTrack, model: SegmentModel = SEGMENT_MODEL):
   const n = grid.frameCount;
   const frames = (seconds: number) => Math.max(1, Math.round(seconds / grid.hopSeconds));
   const starts = boundaryCandidates(track);
-  const fit = new PitchFit(track);
+  const fit = new PitchFit();
   const shortest = frames(SHORTEST_SECONDS);
   const longest = frames(LONGEST_SECONDS);
   const glide = frames(GLIDE_SECONDS);
@@ -82,24 +82,24 @@ export function segment(track: PitchTrack, model: SegmentModel = SEGMENT_MODEL):
     let sum = 0;
     let bestSum = Number.NEGATIVE_INFINITY;
     let bestEnd = -1;
+    let misfit = 0;
     let i = first;
+    fit.clear();
     for (let d = c + 1; d <= count; d++) {
       const limit = d < count ? starts[d] : n;
       for (; i < limit; i++) {
         sum += model.soundingWeight * logOdds(track.sounding[i]);
+        if (i >= first + glide) fit.add(track.pitch[i], track.voiced[i]);
         if (i + 1 - first >= shortest && sum >= bestSum) {
           bestSum = sum;
           bestEnd = i + 1;
+          misfit = fit.cost;
         }
       }
       if (bestEnd < 0) continue;
       const lacking = Math.max(0, model.shortSeconds - (bestEnd - first) * grid.hopSeconds);
       const total =
-        best[c] +
-        onsetGain +
-        bestSum -
-        model.pitchWeight * fit.cost(first + glide, bestEnd) -
-        model.shortCostPerSecond * lacking;
+        best[c] + onsetGain + bestSum - model.pitchWeight * misfit - model.shortCostPerSecond * lacking;
       if (total > best[d]) {
         best[d] = total;
         cameFrom[d] = c;

@@ -11,8 +11,14 @@ const REACH_SECONDS = 0.15;
 /** A frame less likely voiced than this breaks the voice. */
 const VOICED = 0.5;
 /** A note is felt to begin just after its pitch is half-way there, seconds. */
-const AFTER_CROSSING_SECONDS = Number(process.env.C ?? 0.015);
-const PULL = Number(process.env.W ?? 1);
+const AFTER_CROSSING_SECONDS = Number(process.env.C ?? 0.02);
+/**
+ * How much of the way the onset evidence is drawn to the crossing, when that lies earlier and when it lies
+ * later. Annotators of some recordings mark the arrival of the pitch, of others the vowel after a voiced
+ * consonant, so an earlier crossing counts in part.
+ */
+const EARLIER = Number(process.env.WB ?? 0.7);
+const LATER = Number(process.env.WF ?? 0.85);
 
 /**
  * Where one pitch glides into the next without a break of the voice, the note begins just after the glide is
@@ -27,7 +33,8 @@ export function atPitchCrossings(track: PitchTrack, segments: readonly Segment[]
     if ((here.first - before.end) * hopSeconds > JOINED_SECONDS) continue;
     const crossing = crossingNear(track, before, here);
     if (crossing === null) continue;
-    const first = Math.round(here.first + PULL * (crossing + AFTER_CROSSING_SECONDS / hopSeconds - here.first));
+    const wanted = crossing + AFTER_CROSSING_SECONDS / hopSeconds - here.first;
+    const first = Math.round(here.first + (wanted < 0 ? EARLIER : LATER) * wanted);
     if (first - before.first < 4 || here.end - first < 4) continue;
     here.first = first;
     before.end = Math.min(before.end, first);

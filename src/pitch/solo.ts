@@ -30,6 +30,8 @@ export function trackSolo(recording: Recording, range: PeriodicityRange): PitchT
   for (let i = 0; i < grid.frameCount; i++) {
     contextOf(levels, path, i, context);
     [onset[i], sounding[i], voiced[i]] = forward(net, context, activations);
+    // The network knows noise only as a background: nothing that has no period at all is voiced.
+    if (path.strength[i] === 0) voiced[i] = 0;
   }
   return { grid, pitch: path.pitch, voiced, sounding, onset, levelDb: levels.levelDb };
 }

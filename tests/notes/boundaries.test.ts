@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { boundaryCandidates } from '../../src/notes/boundaries.js';
-import { trackOf } from './tracks.js';
+import { gliding, swinging, trackOf } from './tracks.js';
 
 const rest = { frames: 20, pitch: null };
 
@@ -38,4 +38,18 @@ test('a plateau is one candidate, at its last frame', () => {
 
 test('no evidence and no sound: no candidate', () => {
   expect(boundaryCandidates(trackOf([{ frames: 40, pitch: null }]))).toEqual([]);
+});
+
+test('a glide to another key is a candidate although nothing marks an onset, a vibrato is not', () => {
+  const glide = trackOf([
+    rest,
+    { frames: 40, pitch: 60 },
+    { frames: 8, pitch: gliding(60, 65, 8), onset: 0 },
+    { frames: 40, pitch: 65, onset: 0 },
+  ]);
+  const found = boundaryCandidates(glide);
+  expect(found).toHaveLength(2);
+  expect(Math.abs(found[1]! - 64)).toBeLessThanOrEqual(2);
+  const vibrato = trackOf([rest, { frames: 100, pitch: swinging(60, 0.5, 5.5) }]);
+  expect(boundaryCandidates(vibrato)).toEqual([20]);
 });

@@ -2,26 +2,44 @@ import { expect, test } from 'vitest';
 import { PitchFit } from '../../src/notes/pitch-fit.js';
 import { swinging, trackOf } from './tracks.js';
 
-const costOf = (parts: Parameters<typeof trackOf>[0]) => {
+const costOf = (parts: Parameters<typeof trackOf>[0], first = 0, end = Number.POSITIVE_INFINITY) => {
   const track = trackOf(parts);
-  return new PitchFit(track).cost(0, track.grid.frameCount);
+  const fit = new PitchFit();
+  for (let i = first; i < Math.min(end, track.grid.frameCount); i++) fit.add(track.pitch[i], track.voiced[i]);
+  return fit.cost;
 };
 
-test('a held pitch costs nothing, an empty stretch neither', () => {
-  expect(costOf([{ frames: 50, pitch: 60.2 }])).toBe(0);
-  expect(new PitchFit(trackOf([{ frames: 50, pitch: 60 }])).cost(20, 20)).toBe(0);
+test('a held pitch costs nothing, no frames neither', () => {
+  expect(costOf([{ frames: 50, pitch: 60 }])).toBeCloseTo(0, 9);
+  expect(costOf([{ frames: 50, pitch: 60 }], 20, 20)).toBe(0);
+});
+
+test('a pitch between the steps costs less than a fiftieth of a frame that is far off', () => {
+  const farOff = costOf([
+    { frames: 1, pitch: 60 },
+    { frames: 1, pitch: 90 },
+  ]);
+  expect(costOf([{ frames: 1, pitch: 60 + 1 / 6 }])).toBeLessThan(farOff / 50);
 });
 
 test('any stretch is costed by its own best pitch', () => {
-  const fit = new PitchFit(
-    trackOf([
-      { frames: 50, pitch: 60 },
-      { frames: 50, pitch: 64 },
-    ]),
-  );
-  expect(fit.cost(0, 50)).toBe(0);
-  expect(fit.cost(50, 100)).toBe(0);
-  expect(fit.cost(40, 60)).toBeGreaterThan(1);
+  const parts = [
+    { frames: 50, pitch: 60 },
+    { frames: 50, pitch: 64 },
+  ];
+  expect(costOf(parts, 0, 50)).toBeCloseTo(0, 9);
+  expect(costOf(parts, 50, 100)).toBeCloseTo(0, 9);
+  expect(costOf(parts, 40, 60)).toBeGreaterThan(1);
+});
+
+test('what was added before clearing is forgotten', () => {
+  const fit = new PitchFit();
+  for (const pitch of [50, 60, 70, 80]) fit.add(pitch, 1);
+  expect(fit.cost).toBeGreaterThan(1);
+  fit.clear();
+  expect(fit.cost).toBe(0);
+  for (let i = 0; i < 50; i++) fit.add(60, 1);
+  expect(fit.cost).toBeCloseTo(0, 9);
 });
 
 test('a vibrato of half a semitone costs far less than two keys two semitones apart', () => {
