@@ -6,7 +6,7 @@ const WEAKEST_ONSET = 0.02;
 const APART_SECONDS = 0.03;
 /** A step of the pitch is measured over twice this time, a quick glide's length. */
 const STEP_SECONDS = 0.04;
-/** … and is at least this large: a vibrato moves less in that time. */
+/** … and is at least this large. A wide vibrato moves as much and makes candidates that come to nothing. */
 const STEP_SEMITONES = 0.8;
 /** A frame less likely voiced than this breaks the voice. */
 const VOICED = 0.5;

@@ -50,6 +50,6 @@ test('a glide to another key is a candidate although nothing marks an onset, a v
   const found = boundaryCandidates(glide);
   expect(found).toHaveLength(2);
   expect(Math.abs(found[1]! - 64)).toBeLessThanOrEqual(2);
-  const vibrato = trackOf([rest, { frames: 100, pitch: swinging(60, 0.5, 5.5) }]);
+  const vibrato = trackOf([rest, { frames: 100, pitch: swinging(60, 0.35, 5.5) }]);
   expect(boundaryCandidates(vibrato)).toEqual([20]);
 });
