@@ -22,9 +22,9 @@ const SILENT_DB = -60;
 
 /** @throws UsageError */
 export function hearOptionsOf({ source, lowest, highest }: HearingPlan): HearOptions {
-  const defaults = defaultHearOptions();
+  const defaults = defaultHearOptions(source ?? undefined);
   return checkHearOptions({
-    source: source ?? defaults.source,
+    source: defaults.source,
     lowestMidi: lowest === null ? defaults.lowestMidi : parsePitchLimit('--lowest', lowest),
     highestMidi: highest === null ? defaults.highestMidi : parsePitchLimit('--highest', highest),
   });
