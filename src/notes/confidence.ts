@@ -6,8 +6,6 @@ export interface NoteEvidence {
   readonly onset: number;
   /** Mean probability that a note lasts over its frames, 0..1. */
   readonly sounding: number;
-  /** Mean probability that a pitched voice sounds over its frames, 0..1. */
-  readonly voiced: number;
   readonly seconds: number;
   /** Half the range of the middle half of its pitch, semitones. */
   readonly spreadSemitones: number;
@@ -15,13 +13,12 @@ export interface NoteEvidence {
 
 /** Weights of the logistic model; see docs/measured.md for the data it was fitted on and how well it holds. */
 const WEIGHTS = {
-  constant: 0,
-  key: 1,
-  onset: 0,
-  sounding: 0,
-  voiced: 0,
-  length: 0,
-  spread: 0,
+  constant: -1.71,
+  key: 1.1,
+  onset: 0.4,
+  sounding: 0.47,
+  length: 0.15,
+  spread: -0.25,
 };
 
 /**
@@ -34,7 +31,6 @@ export function confidenceOf(e: NoteEvidence): number {
     WEIGHTS.key * logOdds(e.keyProbability) +
     WEIGHTS.onset * logOdds(e.onset) +
     WEIGHTS.sounding * logOdds(e.sounding) +
-    WEIGHTS.voiced * logOdds(e.voiced) +
     WEIGHTS.length * Math.log(e.seconds) +
     WEIGHTS.spread * e.spreadSemitones;
   return 1 / (1 + Math.exp(-z));

@@ -18,8 +18,6 @@ export interface NotePitch {
   readonly pitch: number;
   /** Half the range of the middle half of its frames, semitones. */
   readonly spreadSemitones: number;
-  /** Mean probability of its frames that a pitched voice sounds, 0..1. */
-  readonly voiced: number;
 }
 
 /**
@@ -43,7 +41,6 @@ export function notePitch(track: PitchTrack, { first, end }: Segment): NotePitch
   return {
     pitch: quantile(0.5),
     spreadSemitones: (quantile(0.75) - quantile(0.25)) / 2,
-    voiced: voiced / length,
   };
 }
 

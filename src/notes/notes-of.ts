@@ -64,7 +64,6 @@ function evidence(
     keyProbability,
     onset: track.onset[first],
     sounding: sounding / (end - first),
-    voiced: note.voiced,
     seconds: note.end - note.start,
     spreadSemitones: note.spreadSemitones,
   };

@@ -11,14 +11,14 @@ const REACH_SECONDS = 0.15;
 /** A frame less likely voiced than this breaks the voice. */
 const VOICED = 0.5;
 /** A note is felt to begin just after its pitch is half-way there, seconds. */
-const AFTER_CROSSING_SECONDS = Number(process.env.C ?? 0.02);
+const AFTER_CROSSING_SECONDS = 0.02;
 /**
  * How much of the way the onset evidence is drawn to the crossing, when that lies earlier and when it lies
  * later. Annotators of some recordings mark the arrival of the pitch, of others the vowel after a voiced
  * consonant, so an earlier crossing counts in part.
  */
-const EARLIER = Number(process.env.WB ?? 0.7);
-const LATER = Number(process.env.WF ?? 0.85);
+const EARLIER = 0.7;
+const LATER = 0.85;
 
 /**
  * Where one pitch glides into the next without a break of the voice, the note begins just after the glide is

@@ -7,7 +7,6 @@ const evidence: fc.Arbitrary<NoteEvidence> = fc.record({
   keyProbability: share,
   onset: share,
   sounding: share,
-  voiced: share,
   seconds: fc.double({ min: 0.01, max: 20, noNaN: true }),
   spreadSemitones: fc.double({ min: 0, max: 12, noNaN: true }),
 });

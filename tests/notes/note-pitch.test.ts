@@ -8,9 +8,9 @@ const of = (...parts: Part[]) => {
 };
 
 describe('notePitch', () => {
-  test('a held note has its pitch, no spread and the mean of its voicing', () => {
-    const held = of({ frames: 30, pitch: 60.25, voiced: 0.75 });
-    expect(held).toEqual({ pitch: 60.25, spreadSemitones: 0, voiced: 0.75 });
+  test('a held note has its pitch and no spread', () => {
+    const held = of({ frames: 30, pitch: 60.25 });
+    expect(held).toEqual({ pitch: 60.25, spreadSemitones: 0 });
   });
 
   test('it is the median: a quarter of the frames an octave off moves nothing', () => {
