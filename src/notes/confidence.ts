@@ -13,12 +13,12 @@ export interface NoteEvidence {
 
 /** Weights of the logistic model; see docs/measured.md for the data it was fitted on and how well it holds. */
 const WEIGHTS = {
-  constant: -1.71,
-  key: 1.1,
-  onset: 0.4,
-  sounding: 0.47,
-  length: 0.15,
-  spread: -0.25,
+  constant: -1.11,
+  key: 1.05,
+  onset: 0.37,
+  sounding: 0.41,
+  length: 0.25,
+  spread: -0.22,
 };
 
 /**

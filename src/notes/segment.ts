@@ -24,7 +24,7 @@ export interface SegmentModel {
 }
 
 export const SEGMENT_MODEL: SegmentModel = {
-  onsetThreshold: 0,
+  onsetThreshold: -0.2,
   onsetWeight: 1,
   soundingWeight: 0.1,
   pitchWeight: 0.06,
