@@ -15,7 +15,10 @@ async function listen(known: Case): Promise<Hearing> {
   const recording = await decodeRecording(bytes, known.path);
   const decoded = performance.now();
   const seconds = recording.samples.length / recording.sampleRate;
-  const { track, heard } = await hear(recording, defaultHearOptions()).catch((error: unknown) => {
+  const { track, heard } = await hear(
+    recording,
+    defaultHearOptions(known.group === 'mix' ? 'mix' : 'solo'),
+  ).catch((error: unknown) => {
     // A recording in which nothing is found scores 0: left out, it would lift the mean.
     if (error instanceof NoMelodyError) return nothingHeard(seconds);
     throw error;
