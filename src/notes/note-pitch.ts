@@ -22,8 +22,7 @@ export interface NotePitch {
 
 /**
  * Pitch of a note: the median of its voiced frames after the approach, which neither vibrato nor a scoop or a
- * fall at the ends moves much. Null where hardly any
- * of it is voiced.
+ * fall at the ends moves much. Null where hardly any of it is voiced.
  */
 export function notePitch(track: PitchTrack, { first, end }: Segment): NotePitch | null {
   const length = end - first;

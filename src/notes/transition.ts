@@ -19,6 +19,8 @@ const AFTER_CROSSING_SECONDS = 0.02;
  */
 const EARLIER = 0.7;
 const LATER = 0.85;
+/** Neither note may be left shorter than this, seconds. */
+const SHORTEST_SECONDS = 0.04;
 
 /**
  * Where one pitch glides into the next without a break of the voice, the note begins just after the glide is
@@ -26,6 +28,7 @@ const LATER = 0.85;
  */
 export function atPitchCrossings(track: PitchTrack, segments: readonly Segment[]): Segment[] {
   const { hopSeconds } = track.grid;
+  const shortest = Math.round(SHORTEST_SECONDS / hopSeconds);
   const out = segments.map((s) => ({ ...s }));
   for (let k = 1; k < out.length; k++) {
     const before = out[k - 1];
@@ -35,7 +38,7 @@ export function atPitchCrossings(track: PitchTrack, segments: readonly Segment[]
     if (crossing === null) continue;
     const wanted = crossing + AFTER_CROSSING_SECONDS / hopSeconds - here.first;
     const first = Math.round(here.first + (wanted < 0 ? EARLIER : LATER) * wanted);
-    if (first - before.first < 4 || here.end - first < 4) continue;
+    if (first - before.first < shortest || here.end - first < shortest) continue;
     here.first = first;
     before.end = Math.min(before.end, first);
   }
