@@ -1,9 +1,10 @@
 /** Bytes → Recording: the one entry of the stage. */
-import { createResampler } from '../dsp/resample.js';
 import { InputError, UsageError } from '../errors.js';
+import { createKeeper, type Keeper } from './keeper.js';
 import { createMixer, type Downmix } from './mix.js';
 import { HIGHEST_RATE, LOWEST_RATE, MOST_CHANNELS, type OpenAudio, type PcmBlock } from './open-audio.js';
 import { openAudio } from './recognise.js';
+import { audibleSide, sideOf } from './side.js';
 import { ANALYSIS_RATE, type Recording } from './types.js';
 import { createWarnings } from './warnings.js';
 
@@ -13,6 +14,12 @@ export type { PcmBlock } from './open-audio.js';
 export interface SecondsRange {
   readonly fromSeconds?: number;
   readonly toSeconds?: number;
+}
+
+/** What is kept of a recording. */
+export interface DecodeOptions extends SecondsRange {
+  /** Keep the side signal of a stereo recording too; false costs nothing. */
+  readonly side?: boolean;
 }
 
 /**
@@ -33,29 +40,38 @@ export async function* decodeBlocks(bytes: Uint8Array, label: string): AsyncGene
  * With a `range` only that part is kept: sample 0 of the Recording then lies at `fromSeconds` (to the nearest
  * 1/16000 s), and the caller adds it to every time. `source.seconds` is the length of what was kept.
  *
+ * With `side` the difference of left and right is kept too, on the same path as the mono signal (`Recording.side`).
+ * It is null where the channels cancel: which of them has its polarity turned round is not known, nor then what
+ * sits in the middle.
+ *
  * @throws InputError when the bytes are no recording that can be read or hold no sound in the range.
  * @throws UsageError when the range is empty.
  */
 export async function decodeRecording(
   bytes: Uint8Array,
   label: string,
-  range: SecondsRange = {},
+  options: DecodeOptions = {},
 ): Promise<Recording> {
-  const from = range.fromSeconds ?? 0;
-  const to = range.toSeconds ?? Number.POSITIVE_INFINITY;
+  const from = options.fromSeconds ?? 0;
+  const to = options.toSeconds ?? Number.POSITIVE_INFINITY;
   if (!(from >= 0 && from < to)) {
     throw new UsageError(
       `the part from ${from} s to ${to} s is empty: its start must lie before its end and not below 0.`,
     );
   }
   const audio = await openAudio(bytes, label);
-  const first = await decodeOnce(audio, label, from, to, {
-    gain: 1,
-    channel: null,
-  });
+  const wanted = { from, to, side: options.side ?? false };
+  const first = await decodeOnce(audio, label, wanted, { gain: 1, channel: null });
   // Rare, so a second pass is cheaper than keeping every channel: what to do is known only at the end.
   const again = first.secondPass;
-  return (again === null ? first : await decodeOnce(audio, label, from, to, again)).recording;
+  return (again === null ? first : await decodeOnce(audio, label, wanted, again)).recording;
+}
+
+/** What is kept: a part in seconds, and whether the side signal too. */
+interface Wanted {
+  readonly from: number;
+  readonly to: number;
+  readonly side: boolean;
 }
 
 interface Pass {
@@ -67,31 +83,33 @@ interface Pass {
 async function decodeOnce(
   audio: OpenAudio,
   label: string,
-  from: number,
-  to: number,
+  { from, to, side: sideWanted }: Wanted,
   downmix: Downmix,
 ): Promise<Pass> {
   const mixer = createMixer(downmix);
-  const kept = createKeeper(Math.round(from * ANALYSIS_RATE), Math.round(to * ANALYSIS_RATE));
-  let resampler: ReturnType<typeof createResampler> | null = null;
+  let kept: Keeper | null = null;
+  let side: Keeper | null = null;
   let sampleRate = 0;
   let channels = 0;
   let samples = 0;
   let lost = 0;
   for await (const block of checkedBlocks(audio, label)) {
-    if (resampler === null) {
+    if (kept === null) {
       ({ sampleRate } = block);
       channels = block.channels.length;
-      resampler = createResampler(sampleRate, ANALYSIS_RATE);
+      kept = createKeeper(sampleRate, from, to);
+      if (sideWanted && channels > 1 && downmix.channel === null) side = createKeeper(sampleRate, from, to);
     }
     const length = block.channels[0]!.length;
     samples += length;
     if (block.lost === true) lost += length;
-    if (!kept.add(resampler.push(mixer.mix(block.channels)))) break;
+    side?.add(sideOf(block.channels, downmix.gain));
+    if (!kept.add(mixer.mix(block.channels))) break;
   }
-  if (resampler === null)
+  if (kept === null)
     throw new InputError(`${label} holds no sound that can be decoded: it is empty or damaged.`);
-  const complete = kept.add(resampler.finish());
+  const complete = kept.finish();
+  side?.finish();
   const mixed = mixer.facts();
   if (mixed.finite === 0)
     throw new InputError(`${label} holds no sound: none of its samples is a finite number.`);
@@ -118,7 +136,12 @@ async function decodeOnce(
     warnings,
   };
   return {
-    recording: { samples: taken, sampleRate: ANALYSIS_RATE, source },
+    recording: {
+      samples: taken,
+      ...(sideWanted ? { side: audibleSide(side?.take() ?? null, taken) } : {}),
+      sampleRate: ANALYSIS_RATE,
+      source,
+    },
     secondPass,
   };
 }
@@ -144,36 +167,4 @@ function checkFormat(rate: number, channels: number, label: string): void {
   if (channels > MOST_CHANNELS) {
     throw new InputError(`${label} has ${channels} channels: up to ${MOST_CHANNELS} are read.`);
   }
-}
-
-/** Collects output samples `from` (inclusive) to `to` (exclusive) of a stream, clamped to ±1. */
-function createKeeper(from: number, to: number) {
-  const parts: Float32Array[] = [];
-  let position = 0;
-  let length = 0;
-  return {
-    /** Adds the next samples of the stream; false once `to` is reached. */
-    add(samples: Float32Array): boolean {
-      const start = Math.min(Math.max(from - position, 0), samples.length);
-      const end = Math.min(Math.max(to - position, start), samples.length);
-      position += samples.length;
-      if (end > start) {
-        const part = samples.subarray(start, end);
-        for (let i = 0; i < part.length; i++) part[i] = Math.min(Math.max(part[i]!, -1), 1);
-        parts.push(part);
-        length += part.length;
-      }
-      return position < to;
-    },
-    length: () => length,
-    take(): Float32Array {
-      const all = new Float32Array(length);
-      let at = 0;
-      for (const part of parts) {
-        all.set(part, at);
-        at += part.length;
-      }
-      return all;
-    },
-  };
 }

@@ -28,6 +28,12 @@ export interface SourceFacts {
 /** A decoded recording: mono, finite, −1..1, at ANALYSIS_RATE. Sample i is at time i / sampleRate. */
 export interface Recording {
   readonly samples: Float32Array;
+  /**
+   * Half the difference of left and right, as long as `samples` and on the same clock: what does not sit in the
+   * middle of a stereo song. Null where there is none: one channel, or channels that differ by less than −60 dB.
+   * Absent where it was not asked for.
+   */
+  readonly side?: Float32Array | null;
   /** Hertz. */
   readonly sampleRate: number;
   readonly source: SourceFacts;

@@ -1,0 +1,44 @@
+import { createResampler } from '../dsp/resample.js';
+import { ANALYSIS_RATE } from './types.js';
+
+export type Keeper = ReturnType<typeof createKeeper>;
+
+/** Resamples a stream from `rate` to ANALYSIS_RATE and collects `from` to `to` (seconds) of it, clamped to ±1. */
+export function createKeeper(rate: number, from: number, to: number) {
+  const resampler = createResampler(rate, ANALYSIS_RATE);
+  const first = Math.round(from * ANALYSIS_RATE);
+  const end = Math.round(to * ANALYSIS_RATE);
+  const parts: Float32Array[] = [];
+  let position = 0;
+  let length = 0;
+
+  function collect(samples: Float32Array): boolean {
+    const start = Math.min(Math.max(first - position, 0), samples.length);
+    const stop = Math.min(Math.max(end - position, start), samples.length);
+    position += samples.length;
+    if (stop > start) {
+      const part = samples.subarray(start, stop);
+      for (let i = 0; i < part.length; i++) part[i] = Math.min(Math.max(part[i]!, -1), 1);
+      parts.push(part);
+      length += part.length;
+    }
+    return position < end;
+  }
+
+  return {
+    /** Adds the next samples of the stream; false once `to` is reached. */
+    add: (samples: Float32Array): boolean => collect(resampler.push(samples)),
+    /** Adds what the resampler still holds; false where `to` is reached. */
+    finish: (): boolean => collect(resampler.finish()),
+    length: () => length,
+    take(): Float32Array {
+      const all = new Float32Array(length);
+      let at = 0;
+      for (const part of parts) {
+        all.set(part, at);
+        at += part.length;
+      }
+      return all;
+    },
+  };
+}
