@@ -13,6 +13,13 @@ export interface RealFft {
    * of `frame` (length `size`).
    */
   powerSpectrum(frame: Float64Array, power: Float64Array): void;
+  /** The power spectra of two frames by one complex transform: the first is its real part, the second its imaginary. */
+  powerSpectra(
+    first: Float64Array,
+    second: Float64Array,
+    powerOfFirst: Float64Array,
+    powerOfSecond: Float64Array,
+  ): void;
   /**
    * Writes the circular autocorrelation r[k] = Σ x[n]·x[(n + k) mod size] for k = 0 … size/2 into `out`
    * (length size/2 + 1), from the power spectrum of x.
@@ -26,6 +33,7 @@ export function realFft(size: number): RealFft {
   // fft.js is typed for arrays but reads and writes by index only, so typed arrays serve and are faster.
   const spectrum = new Float64Array(2 * size);
   const mirrored = new Float64Array(size);
+  const paired = new Float64Array(2 * size);
   return {
     size,
     powerSpectrum(frame, power) {
@@ -34,6 +42,23 @@ export function realFft(size: number): RealFft {
         const re = spectrum[2 * k];
         const im = spectrum[2 * k + 1];
         power[k] = re * re + im * im;
+      }
+    },
+    powerSpectra(first, second, powerOfFirst, powerOfSecond) {
+      for (let n = 0; n < size; n++) {
+        paired[2 * n] = first[n];
+        paired[2 * n + 1] = second[n];
+      }
+      fft.transform(spectrum, paired);
+      // The spectrum of a real signal mirrors into its own conjugate, that of an imaginary one into minus that.
+      for (let k = 0; k <= half; k++) {
+        const mirror = (size - k) % size;
+        const re = spectrum[2 * k];
+        const im = spectrum[2 * k + 1];
+        const mirrorRe = spectrum[2 * mirror];
+        const mirrorIm = spectrum[2 * mirror + 1];
+        powerOfFirst[k] = ((re + mirrorRe) ** 2 + (im - mirrorIm) ** 2) / 4;
+        powerOfSecond[k] = ((re - mirrorRe) ** 2 + (im + mirrorIm) ** 2) / 4;
       }
     },
     autocorrelation(power, out) {
