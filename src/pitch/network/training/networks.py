@@ -1,0 +1,99 @@
+"""The two networks. Sizes are set by the time they may take on one core: about 0.03 and 0.01 of real time."""
+
+from __future__ import annotations
+
+import torch
+from torch import Tensor, nn
+from torch.nn import functional
+
+from features import MEL_BANDS, PITCH_BINS, STACK
+
+
+class Around(nn.Module):
+    """A residual block that looks `dilation` frames to both sides."""
+
+    def __init__(self, width: int, dilation: int, drop: float = 0.0):
+        super().__init__()
+        self.look = nn.Conv1d(width, width, 3, padding=dilation, dilation=dilation)
+        self.norm = nn.BatchNorm1d(width)
+        self.drop = nn.Dropout(drop)
+        self.out = nn.Conv1d(width, width, 1)
+
+    def forward(self, x: Tensor) -> Tensor:
+        return x + self.out(self.drop(functional.relu(self.norm(self.look(x)))))
+
+
+class Spectral(nn.Module):
+    """A convolution over (frames, bins), normalised; adds its input where it has as many channels."""
+
+    def __init__(self, inputs: int, outputs: int, frames: int, bins: int, dilation: int = 1):
+        super().__init__()
+        padding = (frames // 2 * dilation, bins // 2)
+        self.look = nn.Conv2d(inputs, outputs, (frames, bins), padding=padding, dilation=(dilation, 1), bias=False)
+        self.norm = nn.BatchNorm2d(outputs)
+        self.keeps = inputs == outputs
+
+    def forward(self, x: Tensor) -> Tensor:
+        y = functional.relu(self.norm(self.look(x)))
+        return x + y if self.keeps else y
+
+
+class MixNetwork(nn.Module):
+    """Where the singer's pitch lies in a mixture, whether they sing, and where their notes start.
+
+    Convolutions over the harmonic stack (Bittner et al., ISMIR 2017, section 3) give a salience of each pitch.
+    What they see, an octave and a half wide (61 bins and more), goes with the fine levels through a dilated
+    convolution over 2.5 s, which knows who sang before and after: it says what sounds, and leans the salience.
+    """
+
+    CHANNELS = 16
+    WIDTH = 128
+    POOL = 4
+
+    def __init__(self) -> None:
+        super().__init__()
+        c, w = self.CHANNELS, self.WIDTH
+        self.spectral = nn.Sequential(
+            Spectral(len(STACK), c, 5, 5),
+            Spectral(c, c, 3, 9),
+            Spectral(c, c, 3, 9, dilation=2),
+            Spectral(c, c, 1, 61),
+            Spectral(c, c, 3, 9, dilation=4),
+            Spectral(c, c, 3, 5),
+        )
+        self.salience = nn.Conv2d(c, 1, 1)
+        self.shrink = nn.Conv1d(c * (PITCH_BINS // self.POOL), w, 1)
+        self.fine = nn.Conv1d(2 * MEL_BANDS, w // 2, 3, padding=1)
+        self.join = nn.Conv1d(w + w // 2, w, 1)
+        self.around = nn.Sequential(*[Around(w, d) for d in (1, 2, 4, 8, 16, 32)])
+        self.lean = nn.Conv1d(w, PITCH_BINS, 1)
+        self.heads = nn.Conv1d(w, 6, 1)
+
+    def forward(self, harmonics: Tensor, fine: Tensor) -> tuple[Tensor, Tensor]:
+        """(B, 8, T, 300), (B, 80, T) → salience (B, T, 300), heads (B, T, 6), all logits."""
+        seen = self.spectral(harmonics)
+        pooled = functional.max_pool2d(seen, (1, self.POOL))
+        batch, channels, count, bins = pooled.shape
+        columns = pooled.permute(0, 1, 3, 2).reshape(batch, channels * bins, count)
+        joined = torch.cat([functional.relu(self.shrink(columns)), functional.relu(self.fine(fine))], 1)
+        context = self.around(functional.relu(self.join(joined)))
+        salience = self.salience(seen)[:, 0] + self.lean(context).transpose(1, 2)
+        return salience, self.heads(context).transpose(1, 2)
+
+
+class SoloNetwork(nn.Module):
+    """What sounds in the recording of one voice or instrument: dilated convolutions over 1.3 s."""
+
+    INPUTS = 52
+    WIDTH = 64
+
+    def __init__(self) -> None:
+        super().__init__()
+        w = self.WIDTH
+        self.enter = nn.Conv1d(self.INPUTS, w, 5, padding=2)
+        self.around = nn.Sequential(*[Around(w, d, drop=0.15) for d in (1, 2, 4, 8, 16, 32)])
+        self.heads = nn.Conv1d(w, 3, 1)
+
+    def forward(self, frames: Tensor) -> Tensor:
+        """(B, 52, U) → heads (B, U, 3), logits."""
+        return self.heads(self.around(functional.relu(self.enter(frames)))).transpose(1, 2)

@@ -1,0 +1,146 @@
+"""Trains the mix network.
+
+    python3 train_mix.py --material DIR [--material DIR …] --out FILE.npz [--minutes 10] [--seed 1]
+
+DIR comes from pack.py. The singers of MIR-1K in material.HELD_OUT_SINGERS are left out, and scored at the end.
+The same seed gives the same crops; the weights differ a little from run to run, as sums on a GPU do.
+"""
+
+from __future__ import annotations
+
+import argparse
+import copy
+import json
+import random
+import time
+from pathlib import Path
+
+import numpy as np
+import torch
+from torch import Tensor, nn
+
+from features import RATE, level_gain, mix_inputs
+from losses import BINS_PER_SEMITONE, LOWEST_MIDI, by_half_frames, heads_loss, pitch_loss
+from material import Material, gather, held_out, load, take
+from mixing import mixed
+from networks import MixNetwork
+
+CROP_SECONDS = 6
+EDGE_FRAMES = 5
+"""Frames of 20 ms at the ends of a crop that do not count: their surroundings are cut off."""
+SHIFT_BINS = 25
+"""The music is moved by up to five semitones."""
+
+
+def save(network: nn.Module, path: Path) -> None:
+    np.savez_compressed(path, **{k: v.detach().float().cpu().numpy() for k, v in network.state_dict().items()})
+
+
+def step_loss(network: nn.Module, material: Material, batch: int, random_: random.Random, autocast: str) -> Tensor:
+    crops = mixed(material, batch, CROP_SECONDS * RATE, random_)
+    shift = random_.randint(-SHIFT_BINS, SHIFT_BINS)
+    with torch.no_grad():
+        harmonics, fine = mix_inputs(crops.signal, shift)
+    targets, known = take(material.targets, crops.frames), take(material.known, crops.frames)
+    # Where nobody sings, nothing sounds: that is known too.
+    nobody = (crops.frames < 0)[..., None]
+    known = torch.where(nobody, torch.ones_like(known), known)
+    midi = take(material.f0, crops.frames)
+    midi = torch.where(midi > 0, midi + shift / BINS_PER_SEMITONE, midi)
+    with torch.autocast(autocast, torch.bfloat16, enabled=autocast == "cuda"):
+        salience, heads = network(harmonics, fine)
+    inner = slice(EDGE_FRAMES, -EDGE_FRAMES)
+    fine_inner = slice(2 * EDGE_FRAMES, -2 * EDGE_FRAMES - 1)
+    heads = by_half_frames(heads)[:, : targets.shape[1]]
+    return pitch_loss(salience[:, inner], midi[:, ::2][:, inner]) + heads_loss(
+        heads[:, fine_inner], targets[:, fine_inner], known[:, fine_inner]
+    )
+
+
+@torch.no_grad()
+def scores(network: nn.Module, material: Material, voice_db: float | None) -> dict[str, float]:
+    """Raw pitch and overall accuracy (Poliner et al. 2007) on the held-out singers, frames of 20 ms."""
+    own = {clip.name: clip for clip in material.of("mir-band")}
+    raw = right = frames = sung = false = 0.0
+    for clip in filter(held_out, material.of("mir-voice")):
+        length = clip.length // 320 * 320
+        signal, label = gather(material, [clip], [0], length)
+        if voice_db is not None:
+            band, _ = gather(material, [own[clip.name]], [0], length)
+            power = lambda x: x.square().mean().sqrt().clamp_min(1e-6)
+            signal = signal / power(signal) + band / power(band) * 10 ** (-voice_db / 20)
+        salience, heads = network(*mix_inputs(signal * level_gain(signal)))
+        truth = take(material.f0, label)[0, ::2]
+        pitch = LOWEST_MIDI + salience[0].float().argmax(-1) / BINS_PER_SEMITONE
+        voiced = by_half_frames(heads)[0, ::2, 0] > 0
+        count = min(len(truth), len(pitch))
+        truth, pitch, voiced = truth[:count], pitch[:count], voiced[:count]
+        good = ((pitch - truth).abs() <= 0.5) & (truth > 0)
+        raw += float(good.sum())
+        right += float((good & voiced).sum() + ((truth == 0) & ~voiced).sum())
+        false += float(((truth == 0) & voiced).sum())
+        frames, sung = frames + count, sung + float((truth > 0).sum())
+    return dict(RPA=raw / sung, OA=right / frames, VFA=false / (frames - sung))
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--material", type=Path, action="append", required=True)
+    parser.add_argument("--out", type=Path, required=True)
+    parser.add_argument("--start", type=Path, help="weights to go on from")
+    parser.add_argument("--minutes", type=float, default=10)
+    parser.add_argument("--steps", type=int, help="fixed number of steps instead of minutes")
+    parser.add_argument("--batch", type=int, default=32)
+    parser.add_argument("--rate", type=float, default=3e-3)
+    parser.add_argument("--seed", type=int, default=1)
+    args = parser.parse_args()
+    device = "cuda" if torch.cuda.is_available() else "cpu"
+    torch.manual_seed(args.seed)
+    random_ = random.Random(args.seed)
+    began = time.monotonic()
+    material = load(args.material, device)
+    print(f"material after {time.monotonic() - began:.0f} s: {len(material.audio) / RATE / 60:.0f} minutes", flush=True)
+    network = MixNetwork().to(device)
+    if device == "cuda":
+        network = network.to(memory_format=torch.channels_last)
+    if args.start:
+        network.load_state_dict({k: torch.from_numpy(v) for k, v in np.load(args.start).items()})
+    average = copy.deepcopy(network).eval()
+    optimiser = torch.optim.AdamW(network.parameters(), lr=args.rate, weight_decay=0.01)
+    began, step, recent, told = time.monotonic(), 0, [], 0.0
+    while True:
+        spent = time.monotonic() - began
+        done = step / args.steps if args.steps else spent / (60 * args.minutes)
+        if done >= 1:
+            break
+        # A short warm-up, then down along a cosine (Loshchilov & Hutter, ICLR 2017).
+        rate = args.rate * min(1, step / 200) * (0.02 + 0.98 * 0.5 * (1 + np.cos(np.pi * done)))
+        for group in optimiser.param_groups:
+            group["lr"] = rate
+        network.train()
+        loss = step_loss(network, material, args.batch, random_, device)
+        optimiser.zero_grad(set_to_none=True)
+        loss.backward()
+        nn.utils.clip_grad_norm_(network.parameters(), 1.0)
+        optimiser.step()
+        step += 1
+        keep = min(0.999, step / (step + 10))
+        with torch.no_grad():
+            for mean, now in zip(average.state_dict().values(), network.state_dict().values()):
+                if mean.dtype.is_floating_point:
+                    mean.lerp_(now, 1 - keep)
+                else:
+                    mean.copy_(now)
+        recent.append(loss.detach())
+        if spent - told > 30 or step == 20:
+            told = spent
+            print(f"{spent:.0f} s, step {step}: loss {float(torch.stack(recent).mean()):.4f}", flush=True)
+            recent = []
+            save(average, args.out)
+    save(average, args.out)
+    for db in (None, 0.0, -5.0):
+        print(json.dumps({"voice_db": db, "step": step} | scores(average, material, db)), flush=True)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,28 @@
+"""16-bit mono WAV files for the training material."""
+
+from __future__ import annotations
+
+import wave
+from pathlib import Path
+
+import numpy as np
+
+RATE = 16000
+"""Samples a second of everything the networks hear."""
+
+
+def write_wave(path: Path, samples: np.ndarray) -> None:
+    """Writes samples (−1…1, RATE, mono) as 16-bit PCM; louder ones are clipped, not wrapped."""
+    whole = np.round(np.clip(samples, -1.0, 1.0) * 32767.0).astype("<i2")
+    with wave.open(str(path), "wb") as out:
+        out.setnchannels(1)
+        out.setsampwidth(2)
+        out.setframerate(RATE)
+        out.writeframes(whole.tobytes())
+
+
+def read_wave(path: Path) -> np.ndarray:
+    """The samples (−1…1) of a file written by write_wave."""
+    with wave.open(str(path), "rb") as source:
+        whole = np.frombuffer(source.readframes(source.getnframes()), dtype="<i2")
+    return whole.astype(np.float64) / 32767.0

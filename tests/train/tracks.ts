@@ -1,0 +1,33 @@
+/**
+ * `npx tsx tests/train/tracks.ts OUT FILE…`: writes what the solo tracker finds in each recording to
+ * OUT/NAME.json, for training programs in other languages: `pitch` (MIDI numbers), `strength` (periodicity 0..1)
+ * and `voiced` (0..1), one entry every 10 ms.
+ */
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { basename, extname, join } from 'node:path';
+import { decodeRecording } from '../../src/audio/decode.js';
+import { bestPath } from '../../src/pitch/best-path.js';
+import { periodicity } from '../../src/pitch/periodicity.js';
+import { trackSolo } from '../../src/pitch/solo.js';
+
+const RANGE = { lowestHz: 55, highestHz: 3000 };
+
+const [out, ...files] = process.argv.slice(2);
+if (out === undefined || files.length === 0) {
+  console.error('Give a folder to write to, and recordings.');
+  process.exit(2);
+}
+mkdirSync(out, { recursive: true });
+const rounded = (values: Float32Array, digits: number) =>
+  Array.from(values, (v) => (Number.isFinite(v) ? Number(v.toFixed(digits)) : 0));
+for (const file of files) {
+  const recording = await decodeRecording(readFileSync(file), file);
+  const path = bestPath(periodicity(recording.samples, recording.sampleRate, RANGE));
+  const { voiced } = trackSolo(recording, RANGE);
+  const text = JSON.stringify({
+    pitch: rounded(path.pitch, 2),
+    strength: rounded(path.strength, 3),
+    voiced: rounded(voiced, 2),
+  });
+  writeFileSync(join(out, `${basename(file, extname(file))}.json`), text);
+}
