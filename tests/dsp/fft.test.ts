@@ -77,3 +77,16 @@ test('a transform that was used before gives the same as a fresh one, and leaves
   used.autocorrelation(power, correlation);
   expect(power).toEqual(powerKept);
 });
+
+test('two frames at once have the spectra that each has alone', () => {
+  for (const size of [4, 64, 512]) {
+    const [a, b] = [noise(size), noise(size)];
+    const powers = [new Float64Array(size / 2 + 1), new Float64Array(size / 2 + 1)] as const;
+    realFft(size).powerSpectra(a, b, ...powers);
+    [a, b].forEach((x, i) => {
+      powers[i]!.forEach((value, k) => {
+        expect(value).toBeCloseTo(powerByDefinition(x, k), 7);
+      });
+    });
+  }
+});

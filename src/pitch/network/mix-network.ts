@@ -13,7 +13,7 @@ import type { Network } from './session.js';
 
 /** Frames that the network takes at once: 20 s, about 12 MB of input. */
 const PIECE_FRAMES = 1000;
-/** Frames on either side on which an output depends: 9 by the layers over pitch, 63 by those over time. */
+/** Frames on either side on which an output depends: 10 by the layers over pitch, 63 by those over time; and some. */
 const CONTEXT_FRAMES = 80;
 /** Logits of a frame of 20 ms: three heads, each at its two moments on the grid of 10 ms. */
 const HEADS = 6;

@@ -4,8 +4,8 @@ import { SOLO_VALUES } from './solo-frames.js';
 
 /** Frames that the network takes at once: 40 s, under 1 MB of input. */
 const PIECE_FRAMES = 4000;
-/** Frames on either side on which an output depends, at most. */
-const CONTEXT_FRAMES = 160;
+/** Frames on either side on which an output depends: 2 by the first layer, 63 by those that follow; and some. */
+const CONTEXT_FRAMES = 80;
 const HEADS = 3;
 
 /** What the solo network says of every frame of 10 ms: logits. */
