@@ -35,8 +35,8 @@ def halve(samples: np.ndarray) -> np.ndarray:
     return np.fft.irfft(spectrum, size // 2) / 2
 
 
-def play(midi: bytes, soundfont: Path, reverb: bool) -> np.ndarray:
-    """Plays a MIDI file; mono samples at RATE, of any level."""
+def play(midi: bytes, soundfont: Path, reverb: bool, seconds: float) -> np.ndarray:
+    """Plays the first `seconds` of a MIDI file; mono samples at RATE, of any level."""
     with tempfile.TemporaryDirectory() as folder:
         source, target = Path(folder) / "piece.mid", Path(folder) / "piece.raw"
         source.write_bytes(midi)
@@ -45,7 +45,8 @@ def play(midi: bytes, soundfont: Path, reverb: bool) -> np.ndarray:
         command += ["-o", "synth.dynamic-sample-loading=1", "-O", "float", "-T", "raw", "-F", str(target)]
         subprocess.run([*command, str(soundfont), str(source)], check=True, capture_output=True)
         both = np.fromfile(target, dtype="<f4").astype(np.float64).reshape(-1, 2)
-    return halve(both.mean(axis=1))
+    count = round(seconds * RATE) * 2
+    return halve(np.pad(both.mean(axis=1), (0, max(0, count - len(both))))[:count])
 
 
 def render(seed: int, index: int, songs: list[dict], seconds: float, soundfont: Path) -> np.ndarray:
@@ -55,11 +56,11 @@ def render(seed: int, index: int, songs: list[dict], seconds: float, soundfont: 
     style = str(rng.choice(list(STYLES), p=weights / weights.sum()))
     bpm = float(rng.uniform(*STYLES[style]["bpm"]))
     bar = 4 if rng.random() < 0.87 else 3
-    beats = seconds * bpm / 60 + 4
+    beats = seconds * bpm / 60 + 2
     chords = chords_of(songs[int(rng.integers(len(songs)))], beats, rng, int(rng.integers(0, 12)))
     track = arrange(rng, style, chords, beats, bar)
     tuning = float(rng.normal(0, 0.15)) if rng.random() < 0.3 else 0.0
-    played = play(track.to_bytes(bpm), soundfont, rng.random() < 0.6)
+    played = play(track.to_bytes(bpm), soundfont, rng.random() < 0.6, seconds + 1)
     if tuning:
         # a recording at another speed: all pitches move together
         places = np.arange(int(len(played) / 2 ** (tuning / 12))) * 2 ** (tuning / 12)

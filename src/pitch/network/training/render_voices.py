@@ -49,8 +49,8 @@ def third_above(syllables: list[Syllable]) -> list[Syllable]:
     return out
 
 
-def render(seed: int, index: int, songs: list[dict], seconds: float) -> tuple[np.ndarray, dict]:
-    """One piece: its samples and its truth."""
+def render(seed: int, index: int, songs: list[dict], seconds: float, dry: bool) -> tuple[np.ndarray, dict]:
+    """One piece: its samples and its truth; dry is one take as the voice made it, on which the truth can be measured."""
     rng = np.random.default_rng([seed, 1, index])
     kind = str(rng.choice(["voice", "hum", "whistle"], p=[0.85, 0.08, 0.07]))
     singer = draw_singer(rng, kind)
@@ -60,7 +60,7 @@ def render(seed: int, index: int, songs: list[dict], seconds: float) -> tuple[np
     if not syllables:
         syllables = perform(walk_tune(seconds, rng), singer, seconds, rng)
     samples, midi = take(syllables, singer, seconds, rng)
-    manner = rng.random()
+    manner = 1.0 if dry else rng.random()
     if kind == "voice" and manner < 0.15:
         second, other = take(
             loosen(syllables, rng, seconds, 0.012), another_take(singer, rng), seconds, rng
@@ -71,7 +71,7 @@ def render(seed: int, index: int, songs: list[dict], seconds: float) -> tuple[np
         above = loosen(third_above(syllables), rng, seconds, 0.01)
         samples = samples + take(above, another_take(singer, rng), seconds, rng)[0] * 10 ** (rng.uniform(-14, -5) / 20)
     samples = to_level(samples, -18)
-    samples = studio(samples, rng, 0.15, 0.03) if rng.random() < 0.85 else samples
+    samples = samples if dry or rng.random() > 0.85 else studio(samples, rng, 0.15, 0.03)
     samples = to_level(samples, -18)
     samples *= rng.uniform(0.4, 0.98) / np.max(np.abs(samples))
     hertz = np.where(np.isnan(midi), 0, 440 * 2 ** ((midi - 69) / 12))
@@ -83,9 +83,9 @@ def render(seed: int, index: int, songs: list[dict], seconds: float) -> tuple[np
     return samples, truth
 
 
-def write(index: int, seed: int, songs: list[dict], seconds: float, folder: Path) -> None:
+def write(index: int, seed: int, songs: list[dict], seconds: float, dry: bool, folder: Path) -> None:
     """Renders piece `index` (from 0) and writes its two files, numbered from 1."""
-    samples, truth = render(seed, index, songs, seconds)
+    samples, truth = render(seed, index, songs, seconds, dry)
     write_wave(folder / f"voice-{index + 1:04d}.wav", samples)
     (folder / f"voice-{index + 1:04d}.json").write_text(json.dumps(truth, separators=(",", ":")), encoding="utf-8")
 
@@ -99,12 +99,13 @@ def main() -> None:
     parser.add_argument("--seconds", type=float, default=30, help="length of a piece")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--processes", type=int, default=2)
+    parser.add_argument("--dry", action="store_true", help="one take each, no studio: to measure the truth on")
     options = parser.parse_args()
     songs = read_songs(options.songs) if options.songs else []
     folder = options.out / "voices"
     folder.mkdir(parents=True, exist_ok=True)
     count = max(1, round(options.minutes * 60 / options.seconds))
-    work = partial(write, seed=options.seed, songs=songs, seconds=options.seconds, folder=folder)
+    work = partial(write, seed=options.seed, songs=songs, seconds=options.seconds, dry=options.dry, folder=folder)
     if options.processes == 1:
         for index in range(count):
             work(index)
