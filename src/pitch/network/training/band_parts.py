@@ -25,7 +25,7 @@ class Layer:
     length: float
     """Share of the time to the next stroke that a note lasts."""
     spread: float
-    """Seconds' worth of beats between the strings of a strum."""
+    """Beats between the strings of a strum."""
     sections: list[bool]
     """Whether it plays, every four bars."""
 
@@ -37,7 +37,15 @@ def voicing(chord: Chord, low: int, count: int, rng: np.random.Generator) -> lis
     return keys[skip : skip + count]
 
 
-def strike(track: MidiTrack, rng: np.random.Generator, layer: Layer, at: float, beats: float, keys: list[int], gain: float = 1.0) -> None:
+def strike(
+    track: MidiTrack,
+    rng: np.random.Generator,
+    layer: Layer,
+    at: float,
+    beats: float,
+    keys: list[int],
+    gain: float = 1.0,
+) -> None:
     """Plays keys together, or strummed from the low (seldom the high) string."""
     order = keys if rng.random() < 0.75 else keys[::-1]
     for index, key in enumerate(order):
@@ -61,6 +69,7 @@ def add_chords(track: MidiTrack, rng: np.random.Generator, layer: Layer, chords:
     count = int(rng.integers(3, 6))
     order = rng.permutation(8)
     rate = float(rng.choice([0.25, 0.5, 0.5, 1 / 3]))
+    pulse = {"pulse": float(rng.choice([0.5, 1.0])), "tremolo": 0.25}
     for chord in chords:
         if not layer.sections[int(chord.start // (4 * bar)) % len(layer.sections)]:
             continue
@@ -80,13 +89,13 @@ def add_chords(track: MidiTrack, rng: np.random.Generator, layer: Layer, chords:
         elif layer.pattern in ("power", "palm"):
             low = layer.low + (chord.root - layer.low) % 12
             keys = [low, low + 7, low + 12][: int(rng.integers(2, 4))]
-            times = steps_of(layer, chord, bar) if layer.pattern == "power" else list(np.arange(chord.start, end - 0.05, 0.5))
+            eighths = list(np.arange(chord.start, end - 0.05, 0.5))
+            times = steps_of(layer, chord, bar) if layer.pattern == "power" else eighths
             for index, at in enumerate(times):
                 until = times[index + 1] if index + 1 < len(times) else end
                 short = 0.35 if layer.pattern == "palm" and rng.random() < 0.85 else 1.0
                 strike(track, rng, layer, at, (until - at) * short, keys, 0.75 if short < 1 else 1.0)
         else:
-            pulse = {"pulse": float(rng.choice([0.5, 1.0])) if chord is chords[0] else 0.5, "tremolo": 0.25}
             if layer.pattern in pulse:
                 times = list(np.arange(chord.start, end - 0.05, pulse[layer.pattern]))
             elif layer.pattern == "stab":
@@ -131,15 +140,16 @@ def add_bass(track: MidiTrack, rng: np.random.Generator, layer: Layer, chords: l
             strike(track, rng, layer, at, until - at, [key], 1.0 if number == 0 else 0.9)
 
 
-def add_riff(track: MidiTrack, rng: np.random.Generator, layer: Layer, chords: list[Chord], bar: int, scale: list[int]) -> None:
+def add_riff(
+    track: MidiTrack, rng: np.random.Generator, layer: Layer, chords: list[Chord], bar: int, scale: list[int]
+) -> None:
     """A tune-like line that is not the singer's: a short figure repeated over the chords, or a wandering line.
 
     Chord tones on strong steps, scale steps between; bends, slides and modulation make it as alive as a voice, which is
     why the network has to hear many.
     """
     keys = [key for key in range(layer.low, layer.low + 22) if key % 12 in scale]
-    mask = sorted(rng.choice(bar * 4, int(rng.integers(2, 9)), replace=False).tolist())
-    layer.mask = mask
+    layer.mask = rng.choice(bar * 4, int(rng.integers(2, 9)), replace=False).tolist()
     figure = rng.integers(-3, 4, 12)
     free = rng.random() < 0.5
     bends = rng.random() < 0.4

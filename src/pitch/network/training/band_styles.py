@@ -5,6 +5,8 @@ Programs are General MIDI numbers from 0. A style is only a leaning: a third of 
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from band_parts import Layer, add_bass, add_chords, add_riff
@@ -18,41 +20,93 @@ STRINGS, SOLO_STRINGS, PLUCKED = (48, 49, 50, 51, 44), (40, 41, 42, 110), (45, 4
 VOICES = (52, 53, 54, 85, 91)
 BRASS, HORNS, REEDS, FLUTES = (61, 62, 63, 60, 57), (56, 57, 59, 60), (64, 65, 66, 67, 71, 68), (72, 73, 74, 75, 78, 79)
 LEADS, PADS, EFFECTS = (80, 81, 82, 83, 84, 86, 87), (88, 89, 90, 92, 93, 94, 95), (96, 97, 98, 99, 100, 102)
-ANY = PIANO + E_PIANO + BELLS + ORGAN + ACOUSTIC + CLEAN + DRIVEN + STRINGS + VOICES + BRASS + REEDS + LEADS + PADS + EFFECTS
+ANY = PIANO + E_PIANO + BELLS + ORGAN + ACOUSTIC + CLEAN + DRIVEN
+ANY += STRINGS + VOICES + BRASS + REEDS + LEADS + PADS + EFFECTS
 MELODIC = SOLO_STRINGS + HORNS + REEDS + FLUTES + LEADS + DRIVEN + CLEAN + BELLS + E_PIANO + VOICES + (22, 23, 109, 111)
 COMP, ARP = ("comp", "pulse", "comp", "strum"), ("arpeggio", "alberti", "arpeggio")
 
-STYLES: dict[str, dict] = {
-    "rock": {"weight": 2.5, "drums": "rock", "bpm": (95, 165), "bass": (33, 34, 36, 37), "lines": ("pulse", "syncopated"),
-             "layers": [(DRIVEN, ("power", "palm")), (CLEAN + DRIVEN, COMP + ARP), (ORGAN + PIANO + PADS, ("pad", "comp"))]},
-    "metal": {"weight": 1, "drums": "metal", "bpm": (110, 190), "bass": (34, 36), "lines": ("pulse", "syncopated"),
-              "layers": [((30,), ("palm", "power")), ((29, 30), ("power", "tremolo")), (VOICES + STRINGS, ("pad",))]},
-    "dance": {"weight": 2, "drums": "dance", "bpm": (110, 140), "bass": (38, 39, 87), "lines": ("pulse", "octaves", "syncopated"),
-              "layers": [(LEADS, ("arpeggio", "comp")), (PADS + STRINGS, ("pad", "pulse")), (LEADS + (62, 63), ("stab", "comp"))]},
-    "ballad piano": {"weight": 1.5, "drums": None, "bpm": (55, 90), "bass": None, "lines": ("held",),
-                     "layers": [(PIANO + E_PIANO, ARP + ("pulse", "comp", "pad"))]},
-    "string quartet": {"weight": 0.8, "drums": None, "bpm": (60, 120), "bass": (42, 43, 48), "lines": ("held", "fifths", "pulse"),
-                       "layers": [((40, 41), ("pad", "pulse", "comp")), ((41, 42), ("pad", "arpeggio")), (SOLO_STRINGS + PLUCKED, ("pad", "tremolo", "comp"))]},
-    "acoustic guitar": {"weight": 1.5, "drums": None, "bpm": (65, 140), "bass": None, "lines": ("held",),
-                        "layers": [(ACOUSTIC, ("strum", "arpeggio", "comp", "alberti"))]},
-    "big band": {"weight": 1.2, "drums": "soft", "bpm": (90, 200), "bass": (32,), "lines": ("walking",), "swing": 0.17,
-                 "layers": [(BRASS, ("comp", "stab")), (REEDS, ("comp", "pad")), (PIANO + (26,), ("comp",))]},
-    "pop": {"weight": 3, "drums": "rock", "bpm": (75, 130), "bass": (32, 33, 33, 38), "lines": ("syncopated", "pulse", "held"),
-            "layers": [(PIANO + E_PIANO, COMP + ARP), (ACOUSTIC + CLEAN, ("strum", "arpeggio")), (STRINGS + PADS, ("pad",)), (ANY, COMP + ARP)]},
-    "funk": {"weight": 1.2, "drums": "hip", "bpm": (88, 120), "bass": (36, 37, 33), "lines": ("syncopated", "octaves"),
-             "layers": [((27, 28), ("comp", "tremolo")), (E_PIANO + ORGAN, ("comp", "stab")), (BRASS + REEDS, ("stab", "comp"))]},
-    "hip": {"weight": 1.5, "drums": "hip", "bpm": (68, 105), "bass": (38, 39, 33), "lines": ("held", "syncopated"),
-            "layers": [(BELLS + E_PIANO + PIANO, ARP + ("comp",)), (PADS + VOICES + STRINGS, ("pad",)), (PLUCKED + LEADS, ("arpeggio",))]},
-    "latin": {"weight": 1.2, "drums": "latin", "bpm": (80, 135), "bass": (32, 33, 35), "lines": ("fifths", "syncopated"),
-              "layers": [((24, 0, 25), ("comp", "arpeggio")), (FLUTES + BRASS, ("comp", "stab")), (STRINGS + ORGAN, ("pad",))]},
-    "reggae": {"weight": 0.8, "drums": "reggae", "bpm": (65, 95), "bass": (33, 32), "lines": ("syncopated",),
-               "layers": [((27, 28, 16), ("stab",)), (ORGAN + E_PIANO, ("stab", "comp")), (BRASS, ("comp",))]},
-    "orchestra": {"weight": 1, "drums": None, "bpm": (55, 120), "bass": (43, 42, 58, 70), "lines": ("held", "fifths"),
-                  "layers": [(STRINGS, ("pad", "tremolo", "pulse")), ((60, 57, 61), ("pad", "comp")), (FLUTES + REEDS, ARP + ("pad",)), ((46, 45, 11), ARP)]},
-    "organ": {"weight": 0.7, "drums": "soft", "bpm": (60, 110), "bass": (33, 32, 19), "lines": ("held", "walking"),
-              "layers": [(ORGAN, ("pad", "comp")), (PIANO, COMP + ARP), (VOICES, ("pad",))]},
-    "anything": {"weight": 2, "drums": "any", "bpm": (60, 170), "bass": tuple(range(32, 40)), "lines": ("held", "pulse", "octaves", "walking", "fifths", "syncopated"),
-                 "layers": [(ANY, COMP + ARP + ("pad", "stab", "tremolo", "power"))] * 3},
+@dataclass(frozen=True)
+class Style:
+    """A leaning of a piece."""
+
+    weight: float
+    """How often, against the others."""
+    drums: str | None
+    """Kind of pattern in drum_parts, `any`, or none."""
+    bpm: tuple[float, float]
+    basses: tuple[int, ...]
+    """Programs; empty for no bass."""
+    lines: tuple[str, ...]
+    """What the bass may play."""
+    layers: tuple[tuple[tuple[int, ...], tuple[str, ...]], ...]
+    """Programs and patterns of the instruments that may take part."""
+    swing: float = 0.0
+    """Beats by which every second half-beat is late."""
+
+
+STYLES: dict[str, Style] = {
+    "rock": Style(
+        2.5, "rock", (95, 165), (33, 34, 36, 37), ("pulse", "syncopated"),
+        ((DRIVEN, ("power", "palm")), (CLEAN + DRIVEN, COMP + ARP), (ORGAN + PIANO + PADS, ("pad", "comp"))),
+    ),
+    "metal": Style(
+        1, "metal", (110, 190), (34, 36), ("pulse", "syncopated"),
+        (((30,), ("palm", "power")), ((29, 30), ("power", "tremolo")), (VOICES + STRINGS, ("pad",))),
+    ),
+    "dance": Style(
+        2, "dance", (110, 140), (38, 39, 87), ("pulse", "octaves", "syncopated"),
+        ((LEADS, ("arpeggio", "comp")), (PADS + STRINGS, ("pad", "pulse")), (LEADS + (62, 63), ("stab", "comp"))),
+    ),
+    "ballad piano": Style(
+        1.5, None, (55, 90), (), ("held",), ((PIANO + E_PIANO, ARP + ("pulse", "comp", "pad")),),
+    ),
+    "string quartet": Style(
+        0.8, None, (60, 120), (42, 43, 48), ("held", "fifths", "pulse"),
+        (((40, 41), ("pad", "pulse", "comp")), ((41, 42), ("pad", "arpeggio")),
+         (SOLO_STRINGS + PLUCKED, ("pad", "tremolo", "comp"))),
+    ),
+    "acoustic guitar": Style(
+        1.5, None, (65, 140), (), ("held",), ((ACOUSTIC, ("strum", "arpeggio", "comp", "alberti")),),
+    ),
+    "big band": Style(
+        1.2, "soft", (90, 200), (32,), ("walking",),
+        ((BRASS, ("comp", "stab")), (REEDS, ("comp", "pad")), (PIANO + (26,), ("comp",))), swing=0.17,
+    ),
+    "pop": Style(
+        3, "rock", (75, 130), (32, 33, 33, 38), ("syncopated", "pulse", "held"),
+        ((PIANO + E_PIANO, COMP + ARP), (ACOUSTIC + CLEAN, ("strum", "arpeggio")), (STRINGS + PADS, ("pad",)),
+         (ANY, COMP + ARP)),
+    ),
+    "funk": Style(
+        1.2, "hip", (88, 120), (36, 37, 33), ("syncopated", "octaves"),
+        (((27, 28), ("comp", "tremolo")), (E_PIANO + ORGAN, ("comp", "stab")), (BRASS + REEDS, ("stab", "comp"))),
+    ),
+    "hip": Style(
+        1.5, "hip", (68, 105), (38, 39, 33), ("held", "syncopated"),
+        ((BELLS + E_PIANO + PIANO, ARP + ("comp",)), (PADS + VOICES + STRINGS, ("pad",)),
+         (PLUCKED + LEADS, ("arpeggio",))),
+    ),
+    "latin": Style(
+        1.2, "latin", (80, 135), (32, 33, 35), ("fifths", "syncopated"),
+        (((24, 0, 25), ("comp", "arpeggio")), (FLUTES + BRASS, ("comp", "stab")), (STRINGS + ORGAN, ("pad",))),
+    ),
+    "reggae": Style(
+        0.8, "reggae", (65, 95), (33, 32), ("syncopated",),
+        (((27, 28, 16), ("stab",)), (ORGAN + E_PIANO, ("stab", "comp")), (BRASS, ("comp",))),
+    ),
+    "orchestra": Style(
+        1, None, (55, 120), (43, 42, 58, 70), ("held", "fifths"),
+        ((STRINGS, ("pad", "tremolo", "pulse")), ((60, 57, 61), ("pad", "comp")),
+         (FLUTES + REEDS, ARP + ("pad",)), ((46, 45, 11), ARP)),
+    ),
+    "organ": Style(
+        0.7, "soft", (60, 110), (33, 32, 19), ("held", "walking"),
+        ((ORGAN, ("pad", "comp")), (PIANO, COMP + ARP), (VOICES, ("pad",))),
+    ),
+    "anything": Style(
+        2, "any", (60, 170), tuple(range(32, 40)), ("held", "pulse", "octaves", "walking", "fifths", "syncopated"),
+        ((ANY, COMP + ARP + ("pad", "stab", "tremolo", "power")),) * 3,
+    ),
 }  # fmt: skip
 
 
@@ -90,14 +144,14 @@ def arrange(rng: np.random.Generator, style: str, chords: list[Chord], beats: fl
     """A piece in a style, as a track; the tempo is left to the caller."""
     recipe = STYLES[style]
     track = MidiTrack()
-    swing = recipe.get("swing", 0.0) if rng.random() < 0.9 else 0.0
+    swing = recipe.swing if rng.random() < 0.9 else 0.0
     if style in ("pop", "hip", "funk", "acoustic guitar", "anything") and rng.random() < 0.2:
         swing = float(rng.uniform(0.06, 0.17))
     channels = [channel for channel in range(16) if channel != DRUMS]
-    wanted = recipe["layers"][: 1 if len(recipe["layers"]) == 1 else None]
-    count = len(wanted) if len(wanted) == 1 else int(rng.integers(1, len(wanted) + 1))
-    chosen = [wanted[i] for i in sorted(rng.choice(len(wanted), count, replace=False))]
-    if len(recipe["layers"]) > 1 and rng.random() < 0.35:
+    alone = len(recipe.layers) == 1
+    count = 1 if alone else int(rng.integers(1, len(recipe.layers) + 1))
+    chosen = [recipe.layers[i] for i in sorted(rng.choice(len(recipe.layers), count, replace=False))]
+    if not alone and rng.random() < 0.35:
         chosen.append((ANY, COMP + ARP + ("pad", "stab")))
     for programs, patterns in chosen:
         pattern = str(rng.choice(patterns))
@@ -105,12 +159,12 @@ def arrange(rng: np.random.Generator, style: str, chords: list[Chord], beats: fl
         channel = channels.pop(0)
         set_up(track, rng, channel, int(rng.choice(programs)), beats)
         add_chords(track, rng, random_layer(rng, channel, low, pattern, bar, swing), chords, bar)
-    if recipe["bass"] and rng.random() < 0.93:
+    if recipe.basses and rng.random() < 0.93:
         channel = channels.pop(0)
-        set_up(track, rng, channel, int(rng.choice(recipe["bass"])), beats)
-        line = str(rng.choice(recipe["lines"]))
+        set_up(track, rng, channel, int(rng.choice(recipe.basses)), beats)
+        line = str(rng.choice(recipe.lines))
         add_bass(track, rng, random_layer(rng, channel, int(rng.integers(28, 35)), line, bar, swing), chords, bar)
-    counts = {}
+    counts: dict[int, float] = {}
     for chord in chords:
         for tone in chord.tones:
             counts[(chord.root + tone) % 12] = counts.get((chord.root + tone) % 12, 0) + chord.beats
@@ -121,6 +175,6 @@ def arrange(rng: np.random.Generator, style: str, chords: list[Chord], beats: fl
         set_up(track, rng, channel, int(rng.choice(MELODIC if rng.random() < 0.8 else ANY)), beats)
         layer = random_layer(rng, channel, int(rng.integers(50, 75)), "riff", bar, swing)
         add_riff(track, rng, layer, chords, bar, scale)
-    if recipe["drums"] and rng.random() < 0.92:
-        add_drums(track, rng, recipe["drums"], beats, bar, swing)
+    if recipe.drums and rng.random() < 0.92:
+        add_drums(track, rng, recipe.drums, beats, bar, swing)
     return track

@@ -39,7 +39,8 @@ def backing_choir(chords: list[Chord], bpm: float, seconds: float, rng: np.rando
             syllables.append(
                 Syllable(
                     on=on, off=off, midi=keys[part % len(keys)] + singer.tuning * 0.2 + rng.normal(0, 0.06),
-                    onset="joined" if near else "none", lead=0.0, attack=rng.uniform(0.04, 0.25), release=rng.uniform(0.05, 0.3),
+                    onset="joined" if near else "none", lead=0.0, attack=rng.uniform(0.04, 0.25),
+                    release=rng.uniform(0.05, 0.3),
                     glide=rng.uniform(0.04, 0.12), scoop=0.0, fall=0.0, vowel=vowel, gain=1.0,
                     vibrato=singer.vibrato * 0.6, kind=int(rng.integers(0, 1000)),
                 )

@@ -5,12 +5,17 @@ Patterns are common practice in the styles that they are named after; General MI
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 
 from midi_file import MidiTrack
 
 KICKS = {
-    "rock": ["x.......x.......", "x.....x.x.......", "x..x....x.x.....", "x.x.....x..x..x.", "x.......x.x.....", "x.....x...x....."],
+    "rock": [
+        "x.......x.......", "x.....x.x.......", "x..x....x.x.....", "x.x.....x..x..x.", "x.......x.x.....",
+        "x.....x...x.....",
+    ],
     "dance": ["x...x...x...x..."],
     "soft": ["x...............", "x.......x.......", "x.........x....."],
     "hip": ["x..x......x..x..", "x.....x..x......", "x......x..x....x", "x..x..x.....x..."],
@@ -49,7 +54,15 @@ DRUMS = 9
 """The channel of drums, counted from 0."""
 
 
-def lay(track: MidiTrack, rng: np.random.Generator, pattern: str, beat: float, key: int, velocity: float, late) -> None:
+def lay(
+    track: MidiTrack,
+    rng: np.random.Generator,
+    pattern: str,
+    beat: float,
+    key: int,
+    velocity: float,
+    late: Callable[[int], float],
+) -> None:
     """Puts one bar of a pattern (x stroke, o soft stroke) at a beat; late(step) moves steps for swing."""
     for step, mark in enumerate(pattern):
         if mark != ".":
@@ -63,8 +76,7 @@ def add_drums(track: MidiTrack, rng: np.random.Generator, style: str, beats: flo
 
     bar is 4 or 3 beats; swing is how late (beats) every second half-beat comes.
     """
-    styles = list(KICKS)
-    kind = style if style in KICKS else str(rng.choice(styles))
+    kind = style if style in KICKS else str(rng.choice(list(KICKS)))
     kit = {"dance": (24, 25, 0), "hip": (25, 24, 8, 0), "metal": (16, 8), "soft": (0, 32, 40, 48, 8)}.get(kind, KITS)
     track.program(DRUMS, int(rng.choice(kit)))
     track.control(DRUMS, 0, 7, rng.uniform(60, 120))

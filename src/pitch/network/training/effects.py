@@ -6,6 +6,8 @@ stays true. Filters are zero-phase and made in the frequency domain over the who
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 
 from wave_file import RATE
@@ -28,7 +30,7 @@ def to_level(samples: np.ndarray, decibels: float) -> np.ndarray:
     return samples * (10 ** (decibels / 20) / loud) if loud > 0 else samples
 
 
-def shape(samples: np.ndarray, gain) -> np.ndarray:
+def shape(samples: np.ndarray, gain: Callable[[np.ndarray], np.ndarray]) -> np.ndarray:
     """Filters with gain(f in Hz) → amplitude, zero phase; half a second of padding stops it from wrapping round."""
     size = len(samples) + RATE // 2
     spectrum = np.fft.rfft(samples, size)
@@ -41,9 +43,8 @@ def equalise(samples: np.ndarray, rng: np.random.Generator, strength: float = 1.
     tilt = rng.normal(0, 1.6) * strength
     low_gain, high_gain = rng.normal(0, 4.0, 2) * strength
     low_edge, high_edge = rng.uniform(90, 400), rng.uniform(2000, 6000)
-    bells = [
-        (rng.uniform(150, 5500), rng.uniform(0.3, 1.2), rng.normal(0, 4.5) * strength) for _ in range(rng.integers(0, 3))
-    ]
+    count = int(rng.integers(0, 3))
+    bells = [(rng.uniform(150, 5500), rng.uniform(0.3, 1.2), rng.normal(0, 4.5) * strength) for _ in range(count)]
     low_cut = rng.uniform(150, 350) if rng.random() < 0.12 * strength else rng.uniform(20, 60)
     high_cut = rng.uniform(3000, 6500) if rng.random() < 0.18 * strength else 7800.0
 

@@ -52,9 +52,9 @@ def play(midi: bytes, soundfont: Path, reverb: bool, seconds: float) -> np.ndarr
 def render(seed: int, index: int, songs: list[dict], seconds: float, soundfont: Path) -> np.ndarray:
     """One piece, loud part between −26 and −14 dB, peak at most 0.98."""
     rng = np.random.default_rng([seed, 2, index])
-    weights = np.array([recipe["weight"] for recipe in STYLES.values()])
+    weights = np.array([one.weight for one in STYLES.values()])
     style = str(rng.choice(list(STYLES), p=weights / weights.sum()))
-    bpm = float(rng.uniform(*STYLES[style]["bpm"]))
+    bpm = float(rng.uniform(*STYLES[style].bpm))
     bar = 4 if rng.random() < 0.87 else 3
     beats = seconds * bpm / 60 + 2
     chords = chords_of(songs[int(rng.integers(len(songs)))], beats, rng, int(rng.integers(0, 12)))

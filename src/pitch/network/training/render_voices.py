@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import argparse
 import json
+from dataclasses import replace
 from functools import partial
 from multiprocessing import Pool
 from pathlib import Path
@@ -25,6 +26,8 @@ from tunes import read_songs, song_tune, walk_tune
 from voice_sound import HOP, sing
 from wave_file import write_wave
 
+LABEL_HOP = 160
+"""Samples between two values of the truth: 10 ms."""
 SILENT = 0.05
 """Level (of about 1) under which the voice has no pitch to be heard."""
 
@@ -36,7 +39,7 @@ def take(
     controls = controls_of(syllables, singer, seconds, rng)
     samples = sing(controls, rng, singer.sub)
     midi = np.where(controls.level > SILENT, controls.midi, np.nan)
-    return samples, midi[:: 2 * 80 // HOP]
+    return samples, midi[:: LABEL_HOP // HOP]
 
 
 def third_above(syllables: list[Syllable]) -> list[Syllable]:
@@ -45,12 +48,12 @@ def third_above(syllables: list[Syllable]) -> list[Syllable]:
     out = []
     for one in syllables:
         step = 4 if (round(one.midi) + 4) % 12 in keys else 3
-        out.append(Syllable(**{**one.__dict__, "midi": one.midi + step}))
+        out.append(replace(one, midi=one.midi + step))
     return out
 
 
 def render(seed: int, index: int, songs: list[dict], seconds: float, dry: bool) -> tuple[np.ndarray, dict]:
-    """One piece: its samples and its truth; dry is one take as the voice made it, on which the truth can be measured."""
+    """One piece: its samples and its truth; dry is one take without a studio, on which the truth can be measured."""
     rng = np.random.default_rng([seed, 1, index])
     kind = str(rng.choice(["voice", "hum", "whistle"], p=[0.85, 0.08, 0.07]))
     singer = draw_singer(rng, kind)
@@ -62,9 +65,7 @@ def render(seed: int, index: int, songs: list[dict], seconds: float, dry: bool) 
     samples, midi = take(syllables, singer, seconds, rng)
     manner = 1.0 if dry else rng.random()
     if kind == "voice" and manner < 0.15:
-        second, other = take(
-            loosen(syllables, rng, seconds, 0.012), another_take(singer, rng), seconds, rng
-        )
+        second, other = take(loosen(syllables, rng, seconds, 0.012), another_take(singer, rng), seconds, rng)
         samples = samples + second * rng.uniform(0.5, 1)
         midi = np.where(np.isnan(other), midi, (midi + other) / 2)
     elif kind == "voice" and manner < 0.25:

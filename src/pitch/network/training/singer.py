@@ -12,15 +12,16 @@ VOWELS = np.array(
         [570, 840, 2410], [440, 1020, 2240], [300, 870, 2240], [640, 1190, 2390], [490, 1350, 1690],
     ]
 )  # fmt: skip
-"""First three formants in Hz of men's i ɪ ɛ æ ɑ ɔ ʊ u ʌ ɝ: Peterson & Barney 1952, JASA 24(2), table II, from memory."""
+"""First three formants in Hz of men's i ɪ ɛ æ ɑ ɔ ʊ u ʌ ɝ: Peterson & Barney 1952, JASA 24(2), table II, from
+memory."""
 
 VOICES = [
     # centre of the range (MIDI), formants over a man's, how often
     (45, 0.95, 0.8), (50, 1.0, 1.6), (55, 1.03, 2.2), (58, 1.1, 1.6), (62, 1.15, 2.2), (65, 1.17, 2.0), (70, 1.2, 1.2),
     (75, 1.22, 0.7), (67, 1.36, 0.7),
 ]  # fmt: skip
-"""Bass, baritone, tenor, low and middle and high woman, soprano, high soprano, child: ranges are common practice; women's
-formants lie about 1.17 and children's 1.35 above men's (Peterson & Barney 1952, from memory)."""
+"""Bass, baritone, tenor, low and middle and high woman, soprano, high soprano, child: ranges are common practice;
+women's formants lie about 1.17 and children's 1.35 times as high as men's (Peterson & Barney 1952, from memory)."""
 
 ONSETS = ("none", "nasal", "glide", "stop", "fricative", "voiced fricative", "breath")
 

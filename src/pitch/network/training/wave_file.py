@@ -12,13 +12,18 @@ RATE = 16000
 
 
 def write_wave(path: Path, samples: np.ndarray) -> None:
-    """Writes samples (−1…1, RATE, mono) as 16-bit PCM; louder ones are clipped, not wrapped."""
+    """Writes samples (−1…1, RATE, mono) as 16-bit PCM; louder ones are clipped, not wrapped.
+
+    The file appears under its name when it is whole.
+    """
     whole = np.round(np.clip(samples, -1.0, 1.0) * 32767.0).astype("<i2")
-    with wave.open(str(path), "wb") as out:
+    part = path.with_suffix(".part")
+    with wave.open(str(part), "wb") as out:
         out.setnchannels(1)
         out.setsampwidth(2)
         out.setframerate(RATE)
         out.writeframes(whole.tobytes())
+    part.replace(path)
 
 
 def read_wave(path: Path) -> np.ndarray:
