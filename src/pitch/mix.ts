@@ -1,6 +1,7 @@
 import type { Recording } from '../audio/types.js';
 import { UsageError } from '../errors.js';
-import { PITCH_BINS } from './network/harmonic.js';
+import { pitchFromPeaks } from './harmonic-peaks.js';
+import { HOP_SAMPLES, PITCH_BINS } from './network/harmonic.js';
 import { levelGain, NETWORK_RATE } from './network/level.js';
 import { FINE_HOP_SAMPLES, fineLevels } from './network/mel.js';
 import { type MixOutput, runMixNetwork } from './network/mix-network.js';
@@ -33,7 +34,7 @@ export interface MixOptions {
  *
  * 1. A network (network/) looks at 1.5 s around each frame and says how likely each pitch is the singer's, and
  *    how likely they sing.
- * 2. The best path through the pitches is taken, and its pitch between the bins.
+ * 2. The best path through the pitches is taken, its pitch between the bins, and the spectrum asked for the cents.
  *
  * @returns frames of 10 ms, frame 0 centred on the first sample; the level is that of the whole mixture
  * @throws UsageError where the networks cannot run, or know no pitch in the range
@@ -52,7 +53,8 @@ export async function trackMix(recording: Recording, options: MixOptions): Promi
   const levels = fineLevels(samples, gain, frameCount + (frameCount % 2));
   const heard = await runMixNetwork(network, source, levels.mel);
   const salience = salienceOf(heard);
-  const pitch = meanPitch(salience, saliencePath(salience, from, to));
+  const rough = meanPitch(salience, saliencePath(salience, from, to));
+  const pitch = pitchFromPeaks(samples, sampleRate, HOP_SAMPLES, rough, salience.voiced);
   const gainDb = 20 * Math.log10(gain);
   return {
     grid: { hopSeconds: FINE_HOP_SAMPLES / sampleRate, firstCentreSeconds: 0, frameCount },
