@@ -1,5 +1,15 @@
 import type { FrameGrid } from '../dsp/frame-grid.js';
 
+/** What a recording is heard as: `solo`, one voice or instrument alone, or `mix`, a voice with a band. */
+export type Source = 'solo' | 'mix';
+
+/** What a recording was heard as. */
+export interface HeardAs {
+  readonly source: Source;
+  /** Why, for people, without a capital and a full stop; null where the source was asked for. */
+  readonly why: string | null;
+}
+
 /** What a tracker hears, frame by frame. All arrays have `grid.frameCount` entries. */
 export interface PitchTrack {
   readonly grid: FrameGrid;
