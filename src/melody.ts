@@ -4,6 +4,7 @@
  */
 import type { Finger } from './hand/types.js';
 import type { Note } from './notes/types.js';
+import type { HeardAs } from './pitch/types.js';
 import type { Line, Place } from './rhythm/types.js';
 import type { ScaleCandidate } from './theory/types.js';
 
@@ -19,6 +20,8 @@ export interface Melody {
   readonly recording: {
     /** Length in seconds. */
     readonly seconds: number;
+    /** What it was heard as; null where that is not known. */
+    readonly heardAs: HeardAs | null;
   };
   /** Cents above A4 = 440 Hz, −50..50. */
   readonly tuningCents: number;

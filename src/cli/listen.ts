@@ -4,7 +4,7 @@ import type { Recording } from '../audio/types.js';
 import { NoMelodyError } from '../errors.js';
 import { hear } from '../pipeline/hear.js';
 import type { MeasureInput } from '../pipeline/measure.js';
-import { checkHearOptions, defaultHearOptions, type HearOptions } from '../pipeline/options.js';
+import { checkHearRequest, type HearRequest } from '../pipeline/options.js';
 import type { PitchTrack } from '../pitch/types.js';
 import { amplitudeToDb } from '../units.js';
 import type { HearingPlan } from './notes-options.js';
@@ -21,12 +21,11 @@ export interface Listened {
 const SILENT_DB = -60;
 
 /** @throws UsageError */
-export function hearOptionsOf({ source, lowest, highest }: HearingPlan): HearOptions {
-  const defaults = defaultHearOptions(source ?? undefined);
-  return checkHearOptions({
-    source: defaults.source,
-    lowestMidi: lowest === null ? defaults.lowestMidi : parsePitchLimit('--lowest', lowest),
-    highestMidi: highest === null ? defaults.highestMidi : parsePitchLimit('--highest', highest),
+export function hearRequestOf({ source, lowest, highest }: HearingPlan): HearRequest {
+  return checkHearRequest({
+    source: source ?? 'auto',
+    lowestMidi: lowest === null ? null : parsePitchLimit('--lowest', lowest),
+    highestMidi: highest === null ? null : parsePitchLimit('--highest', highest),
   });
 }
 
@@ -38,15 +37,16 @@ export function hearOptionsOf({ source, lowest, highest }: HearingPlan): HearOpt
 export async function listen(
   { bytes, label }: InputBytes,
   plan: HearingPlan,
-  options: HearOptions,
+  request: HearRequest,
 ): Promise<Listened> {
   const fromSeconds = plan.from ?? 0;
   const recording = await decodeRecording(bytes, label, {
     fromSeconds,
     ...(plan.to === null ? {} : { toSeconds: plan.to }),
+    side: request.source !== 'solo',
   });
-  const { track, heard } = await hear(recording, options).catch((error: unknown) => {
-    throw error instanceof NoMelodyError ? new NoMelodyError(whyNothing(recording, label, options)) : error;
+  const { heardAs, track, heard } = await hear(recording, request).catch((error: unknown) => {
+    throw error instanceof NoMelodyError ? new NoMelodyError(whyNothing(recording, label, request)) : error;
   });
   const { grid } = track;
   return {
@@ -59,6 +59,7 @@ export async function listen(
       tuningCents: heard.tuningCents,
       seconds: heard.seconds + fromSeconds,
       lineStarts: null,
+      heardAs,
     },
     track: { ...track, grid: { ...grid, firstCentreSeconds: grid.firstCentreSeconds + fromSeconds } },
     source: recording.source,
@@ -68,13 +69,13 @@ export async function listen(
 function whyNothing(
   { samples, source: { warnings } }: Recording,
   label: string,
-  { source }: HearOptions,
+  { source }: HearRequest,
 ): string {
   const peak = samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 0);
   if (amplitudeToDb(peak) < SILENT_DB) {
     return `${label} is silent: nothing in it is louder than ${SILENT_DB} dB; record it again, nearer.`;
   }
-  const mix = source === 'solo' ? ', and --source mix for a voice with a band' : '';
+  const mix = source === 'mix' ? '' : ', and --source mix for a voice with a band';
   const beside = warnings.length === 0 ? '' : ` (${warnings.join(' ').replace(/\.$/, '')})`;
   return `no melody was found in ${label}${beside}, because nothing in it holds a pitch for long enough: try --lowest and --highest for very low or high notes${mix}.`;
 }

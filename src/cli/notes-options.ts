@@ -2,13 +2,13 @@
 import { Command, Option } from 'commander';
 import { UsageError } from '../errors.js';
 import type { HandSize } from '../hand/types.js';
-import type { Source } from '../pipeline/options.js';
+import type { HearRequest } from '../pipeline/options.js';
 import { similarCommand } from './commands.js';
 import { oneOf, parseBpm, parseMeter, parsePath, parseTime } from './values.js';
 
 /** How a recording is heard; null where nothing was said. */
 export interface HearingPlan {
-  readonly source: Source | null;
+  readonly source: HearRequest['source'] | null;
   /** Seconds. */
   readonly from: number | null;
   /** Seconds. */
@@ -49,7 +49,7 @@ interface Given {
   readonly out?: string;
   readonly force?: true;
   readonly quiet?: true;
-  readonly source?: Source;
+  readonly source?: HearRequest['source'];
   readonly from?: number;
   readonly to?: number;
   readonly lowest?: string;
@@ -70,7 +70,7 @@ Examples:
   cantilena notes song.txt --midi song.mid --key Bb
       the corrected list, as MIDI in B flat
   cantilena song.mp3 --source mix --from 0:42 --to 1:10
-      a part of a song with a band
+      a part of a song, taken for a voice with a band
   cantilena notes song.m4a --out song --bpm 92 --meter 3/4
       all files, bars counted from the first note
 `;
@@ -99,13 +99,13 @@ export function notesCommand(done: (plan: NotesPlan) => void): Command {
   group('How a recording is heard:', [
     taking(
       '--source <kind>',
-      'solo: one voice or piano (default); mix: a voice with a band',
-      oneOf(['solo', 'mix']),
+      'solo: one voice or piano; mix: a voice with a band; auto (default): hear which',
+      oneOf(['auto', 'solo', 'mix']),
     ),
     taking('--from <time>', 'start of the part to hear, 1:23.5 or seconds', parseTime),
     taking('--to <time>', 'end of the part to hear', parseTime),
-    taking('--lowest <note>', 'lowest note to expect, E2 or 82Hz (default 55Hz)', asWritten),
-    taking('--highest <note>', 'highest note to expect (default 1500Hz)', asWritten),
+    taking('--lowest <note>', 'lowest note to expect, E2 or 82Hz (default 55Hz; mix 82Hz)', asWritten),
+    taking('--highest <note>', 'highest note to expect (default 1500Hz; mix 1047Hz)', asWritten),
   ]);
   group('What is known of the music:', [
     taking('--bpm <number>', 'quarter notes a minute: gives bars and beats', parseBpm),

@@ -1,10 +1,11 @@
 /** The command `notes`: input → melody → what was asked for. */
 import { UsageError } from '../errors.js';
 import { type MeasureInput, measure } from '../pipeline/measure.js';
+import type { HearRequest } from '../pipeline/options.js';
 import type { PitchTrack } from '../pitch/types.js';
 import { similarCommand } from './commands.js';
 import type { Context } from './context.js';
-import { hearOptionsOf, listen } from './listen.js';
+import { hearRequestOf, listen } from './listen.js';
 import type { HearingPlan, NotesPlan } from './notes-options.js';
 import { parseKey } from './pitch-values.js';
 import { findInput, type InputBytes, readBytes } from './read-bytes.js';
@@ -33,7 +34,7 @@ interface Known {
 export async function runNotes(plan: NotesPlan, context: Context): Promise<void> {
   const speech = createSpeech(context, plan.quiet);
   const { fs } = context;
-  const hearOptions = hearOptionsOf(plan.hearing);
+  const hearRequest = hearRequestOf(plan.hearing);
   const key = plan.key === null ? null : parseKey('--key', plan.key);
 
   const identity = await findInput(plan.input, similarCommand(plan.input), context);
@@ -45,7 +46,7 @@ export async function runNotes(plan: NotesPlan, context: Context): Promise<void>
   }
   const bytes = await readBytes(plan.input, context);
 
-  const known = await know(bytes, plan, hearOptions, speech);
+  const known = await know(bytes, plan, hearRequest, speech);
   const melody = measure(known.input, {
     bpm: known.bpm,
     beatsPerBar: known.beatsPerBar ?? USUAL_METER,
@@ -72,7 +73,7 @@ export async function runNotes(plan: NotesPlan, context: Context): Promise<void>
 async function know(
   bytes: InputBytes,
   plan: NotesPlan,
-  hearOptions: ReturnType<typeof hearOptionsOf>,
+  hearRequest: HearRequest,
   speech: Speech,
 ): Promise<Known> {
   const { label } = bytes;
@@ -95,8 +96,12 @@ async function know(
   }
   refuseBeats(plan, given.bpm, label);
   const wipe = await speech.progress(`listening to ${label} …`);
-  const { input, track, source } = await listen(bytes, plan.hearing, hearOptions).finally(wipe);
+  const { input, track, source } = await listen(bytes, plan.hearing, hearRequest).finally(wipe);
   for (const warning of source.warnings) await speech.word(`${label}: ${warning}`);
+  const { heardAs } = input;
+  if (heardAs !== null && heardAs.why !== null) {
+    await speech.word(`${label}: heard as a ${heardAs.source}: ${heardAs.why}.`);
+  }
   await speech.word(
     `${label}: ${counted(input.notes.length, 'note')} heard in ${source.seconds.toFixed(1)} s.`,
   );

@@ -3,34 +3,39 @@ import { NoMelodyError } from '../errors.js';
 import { notesOf } from '../notes/notes-of.js';
 import type { HeardNotes } from '../notes/types.js';
 import { trackSolo } from '../pitch/solo.js';
-import type { PitchTrack } from '../pitch/types.js';
+import { decideSource } from '../pitch/source.js';
+import type { HeardAs, PitchTrack } from '../pitch/types.js';
 import { midiToHz } from '../units.js';
-import { checkHearOptions, type HearOptions } from './options.js';
+import { checkHearRequest, type HearOptions, type HearRequest, hearOptionsFor } from './options.js';
 
 /** What was heard in a recording. */
 export interface Heard {
+  readonly heardAs: HeardAs;
   readonly track: PitchTrack;
   readonly heard: HeardNotes;
 }
 
 /**
- * Recording → pitch track → notes.
+ * Recording → pitch track → notes. With the source `auto` the recording decides which tracker listens.
  *
  * @throws UsageError for options that cannot be met, NoMelodyError where no note is found.
  */
-export async function hear(recording: Recording, options: HearOptions): Promise<Heard> {
-  const { source, lowestMidi, highestMidi } = checkHearOptions(options);
-  const seconds = recording.samples.length / recording.sampleRate;
-  const track =
-    source === 'solo'
-      ? trackSolo(recording, { lowestHz: midiToHz(lowestMidi), highestHz: midiToHz(highestMidi) })
-      : await (await import('../pitch/predominant.js')).trackPredominant(recording, {
-          lowestMidi,
-          highestMidi,
-        });
-  const heard = notesOf(track, seconds);
+export async function hear(recording: Recording, request: HearRequest): Promise<Heard> {
+  const { source } = checkHearRequest(request);
+  const heardAs: HeardAs = source === 'auto' ? decideSource(recording) : { source, why: null };
+  const track = await trackWith(recording, hearOptionsFor(request, heardAs.source));
+  const heard = notesOf(track, recording.samples.length / recording.sampleRate);
   if (heard.notes.length === 0) {
     throw new NoMelodyError('no melody was found: nothing in the recording holds a pitch for long enough.');
   }
-  return { track, heard };
+  return { heardAs: { source: heardAs.source, why: heardAs.why }, track, heard };
+}
+
+async function trackWith(recording: Recording, options: HearOptions): Promise<PitchTrack> {
+  const { source, lowestMidi, highestMidi } = options;
+  if (source === 'solo') {
+    return trackSolo(recording, { lowestHz: midiToHz(lowestMidi), highestHz: midiToHz(highestMidi) });
+  }
+  const { trackPredominant } = await import('../pitch/predominant.js');
+  return trackPredominant(recording, { lowestMidi, highestMidi });
 }

@@ -2,6 +2,7 @@ import { fingerRightHand } from '../hand/fingering.js';
 import type { HandSize } from '../hand/types.js';
 import type { Melody, MelodyNote } from '../melody.js';
 import type { Note } from '../notes/types.js';
+import type { HeardAs } from '../pitch/types.js';
 import { linesFrom, linesOf } from '../rhythm/lines.js';
 import { placeNotes } from '../rhythm/place.js';
 import type { Line } from '../rhythm/types.js';
@@ -17,6 +18,8 @@ export interface MeasureInput {
   readonly seconds: number;
   /** Numbers (from 1) of the notes that start a line, or null to find the lines. */
   readonly lineStarts: readonly number[] | null;
+  /** What the recording was heard as; null where that is not known. */
+  readonly heardAs: HeardAs | null;
 }
 
 export interface MeasureOptions {
@@ -49,7 +52,7 @@ export function measure(input: MeasureInput, options: MeasureOptions): Melody {
   );
   const fingers = fingerRightHand(notes, { hand: options.hand });
   return {
-    recording: { seconds: input.seconds },
+    recording: { seconds: input.seconds, heardAs: input.heardAs },
     tuningCents: input.tuningCents,
     tempo: { bpm: options.bpm },
     meter: { beatsPerBar: options.bpm === null ? null : options.beatsPerBar, firstDownbeat },

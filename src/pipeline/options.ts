@@ -1,8 +1,15 @@
 import { UsageError } from '../errors.js';
+import type { Source } from '../pitch/types.js';
 import { midiToHz } from '../units.js';
 
-/** Which tracker listens: `solo` for one voice or instrument alone, `mix` for a voice with a band. */
-export type Source = 'solo' | 'mix';
+/** How a recording is to be listened to, as asked for. */
+export interface HearRequest {
+  /** `auto` decides from the recording. */
+  readonly source: Source | 'auto';
+  /** MIDI number; null: what fits the source. */
+  readonly lowestMidi: number | null;
+  readonly highestMidi: number | null;
+}
 
 /** How a recording is listened to. */
 export interface HearOptions {
@@ -18,7 +25,7 @@ export interface HearOptions {
  * (82 Hz), since a band's bass lies below and is easily taken for the melody (measured: raw pitch accuracy .68
  * from E2, .65 from A1 on rendered songs), to C6 (1047 Hz).
  */
-export function defaultHearOptions(source: Source = 'solo'): HearOptions {
+export function defaultHearOptions(source: Source): HearOptions {
   return source === 'solo'
     ? { source, lowestMidi: 33, highestMidi: 90.2 }
     : { source, lowestMidi: 40, highestMidi: 84 };
@@ -27,6 +34,22 @@ export function defaultHearOptions(source: Source = 'solo'): HearOptions {
 /** The frame of the solo tracker holds two periods of 40 Hz; at 16 kHz a whistle up to 4 kHz has four samples. */
 const LOWEST_HZ = 40;
 const HIGHEST_HZ = 4000;
+
+/** What was asked for, with the range of the source where none was given; throws UsageError as checkHearOptions does. */
+export function hearOptionsFor({ lowestMidi, highestMidi }: HearRequest, source: Source): HearOptions {
+  const defaults = defaultHearOptions(source);
+  return checkHearOptions({
+    source,
+    lowestMidi: lowestMidi ?? defaults.lowestMidi,
+    highestMidi: highestMidi ?? defaults.highestMidi,
+  });
+}
+
+/** Checks what was asked for before anything is heard: of `auto` with the wider range, that of a solo. */
+export function checkHearRequest(request: HearRequest): HearRequest {
+  hearOptionsFor(request, request.source === 'auto' ? 'solo' : request.source);
+  return request;
+}
 
 /** Checks the options once; throws UsageError with what would work. */
 export function checkHearOptions(options: HearOptions): HearOptions {

@@ -43,7 +43,11 @@ function toJson(melody: Melody): MelodyJson {
   return {
     format: 'cantilena-melody',
     version: 1,
-    recording: { seconds: rounded(melody.recording.seconds, TIME) },
+    recording: {
+      seconds: rounded(melody.recording.seconds, TIME),
+      source: melody.recording.heardAs?.source ?? null,
+      why: melody.recording.heardAs?.why ?? null,
+    },
     tuningCents: rounded(melody.tuningCents, CENTS),
     tempo: { bpm: orNull(tempo.bpm, BPM) },
     meter: {

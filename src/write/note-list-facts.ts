@@ -1,3 +1,4 @@
+import type { HeardAs } from '../pitch/types.js';
 import { parseNumber, type Where, wrongField } from './note-list-field.js';
 
 /** Facts about the whole recording that `#` lines state: key → range and unit. */
@@ -23,4 +24,10 @@ export function readFact(key: Fact, text: string, where: Where): number {
     throw wrongField(where, `# ${key}`, text, `a number from ${least} to ${most} (${unit})`);
   }
   return value;
+}
+
+/** What a `# source` line says; null for anything else after these words, which is a comment. */
+export function readSource(line: string): HeardAs | null {
+  const [, source, why] = /^"?#\s*source\s+(solo|mix)(?:\s+\((.*)\))?"?\s*$/.exec(line) ?? [];
+  return source === undefined ? null : { source: source as HeardAs['source'], why: why ?? null };
 }

@@ -36,6 +36,7 @@ function header(melody: Melody): string[] {
   return [
     `# cantilena note list ${NOTE_LIST_VERSION}`,
     `# seconds ${fixed(melody.recording.seconds, 3)}`,
+    ...sourceLine(melody),
     `# tuning-cents ${fixed(melody.tuningCents, 1)}`,
     ...(tempo.bpm === null ? [] : [`# tempo-bpm ${short(tempo.bpm, 3)}`]),
     ...(meter.beatsPerBar === null ? [] : [`# beats-per-bar ${short(meter.beatsPerBar, 3)}`]),
@@ -43,6 +44,12 @@ function header(melody: Melody): string[] {
     ...(best ? [`# scale ${best.tonic} ${best.mode} ${fixed(best.score, 2)}`] : []),
     `# ${COLUMNS.join('\t')}`,
   ];
+}
+
+/** `# source solo (one pitch at a time explains the sound)`: the reason is for people, and may be missing. */
+function sourceLine({ recording: { heardAs } }: Melody): string[] {
+  if (heardAs === null) return [];
+  return [`# source ${heardAs.source}${heardAs.why === null ? '' : ` (${heardAs.why})`}`];
 }
 
 function row(note: MelodyNote, tuningCents: number, nameOther: (midi: number) => string): string[] {

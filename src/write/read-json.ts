@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import { InputError, NoMelodyError } from '../errors.js';
 import type { Note } from '../notes/types.js';
+import type { HeardAs } from '../pitch/types.js';
 import { findOrderFault, trimOverlaps } from './check-notes.js';
 import { type MelodyJson, melodySchema } from './schema.js';
 import type { ReadNotes } from './types.js';
@@ -35,8 +36,14 @@ export function readMelodyJson(text: string, label: string): ReadNotes {
     beatsPerBar: json.meter.beatsPerBar,
     firstDownbeat: json.meter.firstDownbeat,
     lineStarts: lineStarts(json, label),
+    heardAs: heardAs(json),
     warnings: [],
   };
+}
+
+/** Files of older versions say nothing about it. */
+function heardAs({ recording: { source, why } }: MelodyJson): HeardAs | null {
+  return source === undefined || source === null ? null : { source, why: why ?? null };
 }
 
 function parse(text: string, label: string): unknown {

@@ -61,6 +61,7 @@ export function readMidi(bytes: Uint8Array, label: string): ReadNotes {
     bpm: readTempo(data, meter.beatsPerBar !== null),
     ...meter,
     lineStarts: readLines(data, notes, toSeconds),
+    heardAs: null,
     warnings: warnings(label, parts, chosen, presses.length - notes.length),
   };
 }

@@ -1,8 +1,9 @@
 import { InputError, NoMelodyError } from '../errors.js';
 import type { Note } from '../notes/types.js';
+import type { HeardAs } from '../pitch/types.js';
 import { findOrderFault, trimOverlaps } from './check-notes.js';
 import { NOTE_LIST_VERSION } from './note-list.js';
-import { type Fact, isFactKey, readFact } from './note-list-facts.js';
+import { type Fact, isFactKey, readFact, readSource } from './note-list-facts.js';
 import { type NoteRow, readRow } from './note-list-row.js';
 import type { ReadNotes } from './types.js';
 
@@ -21,6 +22,7 @@ import type { ReadNotes } from './types.js';
 export function readNoteList(text: string, label: string): ReadNotes {
   const facts = new Map<Fact, number>();
   const rows: NoteRow[] = [];
+  let heardAs: HeardAs | null = null;
   text
     .replace(/^\uFEFF/, '')
     .split(/\r\n|\n|\r/)
@@ -28,7 +30,9 @@ export function readNoteList(text: string, label: string): ReadNotes {
       const where = { label, line: index + 1 };
       if (line.trim() === '') return;
       if (/^"?#/.test(line)) {
-        if (rows.length === 0) takeFact(line, where, facts);
+        if (rows.length > 0) return;
+        heardAs = readSource(line) ?? heardAs;
+        takeFact(line, where, facts);
         return;
       }
       rows.push(readRow(line, where));
@@ -48,6 +52,7 @@ export function readNoteList(text: string, label: string): ReadNotes {
     beatsPerBar: facts.get('beats-per-bar') ?? null,
     firstDownbeat: facts.get('first-downbeat') ?? null,
     lineStarts: lineStarts(rows, label),
+    heardAs,
     warnings: [],
   };
 }

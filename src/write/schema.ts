@@ -75,6 +75,18 @@ export const melodySchema = z
     version: z.literal(1).describe('Version of this format.'),
     recording: z.object({
       seconds: z.number().min(0).describe('Length of the recording in seconds.'),
+      source: z
+        .enum(['solo', 'mix'])
+        .nullable()
+        .optional()
+        .describe(
+          'What it was heard as: one voice or instrument alone, or a voice with a band; null if unknown.',
+        ),
+      why: z
+        .string()
+        .nullable()
+        .optional()
+        .describe('Why it was heard so, for people; null where the source was asked for or is unknown.'),
     }),
     tuningCents: z
       .number()

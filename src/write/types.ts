@@ -1,4 +1,5 @@
 import type { Note } from '../notes/types.js';
+import type { HeardAs } from '../pitch/types.js';
 
 /** What every reader of this folder gives: the notes, and the facts about them that the text or file states. */
 export interface ReadNotes {
@@ -16,6 +17,8 @@ export interface ReadNotes {
   readonly firstDownbeat: number | null;
   /** Numbers (from 1) of the notes that start a line, null where no lines are marked. */
   readonly lineStarts: readonly number[] | null;
+  /** What the recording was heard as, null where nothing is said. */
+  readonly heardAs: HeardAs | null;
   /** One sentence each, for people: what was chosen or left out. */
   readonly warnings: readonly string[];
 }

@@ -44,9 +44,11 @@ describe('on a terminal', () => {
   test('it says that it listens, and wipes that away again', async () => {
     const args = [fixture('stereo-sung.flac')];
     const { stderr } = await inProcess(args, { terminal: 200, env: XTERM });
-    expect(visible(stderr)).toMatch(/^listening to \S+ …<wiped>\S+: \d+ notes heard in 7\.7 s\.\n$/);
+    expect(visible(stderr)).toMatch(
+      /^listening to \S+ …<wiped>\S+: heard as a solo: [a-z ]+\.\n\S+: \d+ notes heard in 7\.7 s\.\n$/,
+    );
     const dumb = await inProcess(args, { terminal: 200, env: { TERM: 'dumb' } });
-    expect(dumb.stderr).toMatch(/^\S+: \d+ notes heard/);
+    expect(dumb.stderr).toMatch(/^\S+: heard as a solo: [a-z ]+\.\n\S+: \d+ notes heard/);
     const quiet = await inProcess([...args, '--quiet'], { terminal: 200, env: XTERM });
     expect(quiet.stderr).toBe('');
   });

@@ -3,9 +3,10 @@ import { NoMelodyError, UsageError } from '../../src/errors.js';
 import { notesOf } from '../../src/notes/notes-of.js';
 import { hear } from '../../src/pipeline/hear.js';
 import { defaultHearOptions } from '../../src/pipeline/options.js';
+import { band, over } from '../pitch/band.js';
 import { RATE, recordingOf, sing } from '../pitch/signals.js';
 
-const OPTIONS = defaultHearOptions();
+const OPTIONS = defaultHearOptions('solo');
 const TUNE = [60, 64, 67, 72].map((midi, i) => ({ start: 0.3 + 0.6 * i, end: 0.75 + 0.6 * i, midi }));
 
 describe('hear', () => {
@@ -20,6 +21,29 @@ describe('hear', () => {
     const { track, heard } = await hear(recordingOf(sing(TUNE, 3)), { ...OPTIONS, lowestMidi: 63 });
     expect(heard.notes.every((n) => n.pitch >= 62.9)).toBe(true);
     expect(track.pitch.every((p) => p >= 62.99)).toBe(true);
+  });
+
+  test('a solo left to decide is heard as one asked for; it says why', async () => {
+    const recording = recordingOf(sing(TUNE, 3));
+    const [asked, left] = [
+      await hear(recording, OPTIONS),
+      await hear(recording, { source: 'auto', lowestMidi: null, highestMidi: null }),
+    ];
+    expect(left.track).toEqual(asked.track);
+    expect(left.heard).toEqual(asked.heard);
+    expect(asked.heardAs).toEqual({ source: 'solo', why: null });
+    expect(left.heardAs).toEqual({ source: 'solo', why: expect.stringMatching(/^[a-z ]+$/) });
+  });
+
+  test('a mix left to decide is heard as one asked for, in the range of a mix', async () => {
+    const voice = sing(TUNE, 3);
+    const recording = recordingOf(over(voice, band(3, ['chords', 'bass', 'drums']), 0));
+    const [asked, left] = [
+      await hear(recording, defaultHearOptions('mix')),
+      await hear(recording, { source: 'auto', lowestMidi: null, highestMidi: null }),
+    ];
+    expect(left.heardAs.source).toBe('mix');
+    expect(left.track).toEqual(asked.track);
   });
 
   test.each([0, 1, 100, 2 * RATE])(

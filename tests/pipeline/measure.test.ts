@@ -29,7 +29,7 @@ function notesFrom(midis: readonly number[], from = 1): Note[] {
 
 function inputOf(midis: readonly number[], more: Partial<MeasureInput> = {}): MeasureInput {
   const notes = notesFrom(midis);
-  return { notes, tuningCents: 10, seconds: notes.at(-1)!.end + 1, lineStarts: null, ...more };
+  return { notes, tuningCents: 10, seconds: notes.at(-1)!.end + 1, lineStarts: null, heardAs: null, ...more };
 }
 
 // F major up and down, with its Bb (MIDI 70).
@@ -39,7 +39,7 @@ describe('what is passed through', () => {
   test('the notes, the tuning and the length come out as they went in', () => {
     const input = inputOf(F_SCALE);
     const melody = measure(input, OPTIONS);
-    expect(melody.recording).toEqual({ seconds: input.seconds });
+    expect(melody.recording).toEqual({ seconds: input.seconds, heardAs: null });
     expect(melody.tuningCents).toBe(10);
     expect(melody.notes).toHaveLength(F_SCALE.length);
     melody.notes.forEach((note, i) => {
@@ -179,7 +179,13 @@ test('a melody written as a note list, read and measured again is the same melod
           confidence: Math.round(confidence * 100) / 100,
           other,
         }));
-      const input = { notes, tuningCents: 12, seconds: Math.ceil(notes.at(-1)!.end), lineStarts: null };
+      const input = {
+        notes,
+        tuningCents: 12,
+        seconds: Math.ceil(notes.at(-1)!.end),
+        lineStarts: null,
+        heardAs: null,
+      };
       const options = { ...OPTIONS, bpm };
       const first = measure(input, options);
       const read = readNoteList(noteList(first), 'list');

@@ -1,9 +1,14 @@
 import { describe, expect, test } from 'vitest';
 import { UsageError } from '../../src/errors.js';
-import { checkHearOptions, defaultHearOptions } from '../../src/pipeline/options.js';
+import {
+  checkHearOptions,
+  checkHearRequest,
+  defaultHearOptions,
+  hearOptionsFor,
+} from '../../src/pipeline/options.js';
 import { midiToHz } from '../../src/units.js';
 
-const DEFAULTS = defaultHearOptions();
+const DEFAULTS = defaultHearOptions('solo');
 
 describe('defaultHearOptions', () => {
   test('one voice alone, from 55 to 1500 Hz', () => {
@@ -17,8 +22,8 @@ describe('defaultHearOptions', () => {
   });
 
   test('each call gives an object of its own', () => {
-    expect(defaultHearOptions()).not.toBe(DEFAULTS);
-    expect(defaultHearOptions()).toEqual(DEFAULTS);
+    expect(defaultHearOptions('solo')).not.toBe(DEFAULTS);
+    expect(defaultHearOptions('solo')).toEqual(DEFAULTS);
   });
 });
 
@@ -43,5 +48,28 @@ describe('checkHearOptions', () => {
 
   test('four semitones are enough', () => {
     expect(() => checkHearOptions({ ...DEFAULTS, lowestMidi: 60, highestMidi: 64 })).not.toThrow();
+  });
+});
+
+describe('what was asked for', () => {
+  const auto = { source: 'auto', lowestMidi: null, highestMidi: null } as const;
+
+  test('takes the range of the source where none was given', () => {
+    expect(hearOptionsFor(auto, 'solo')).toEqual(defaultHearOptions('solo'));
+    expect(hearOptionsFor(auto, 'mix')).toEqual(defaultHearOptions('mix'));
+    expect(hearOptionsFor({ ...auto, lowestMidi: 50 }, 'mix')).toEqual({
+      source: 'mix',
+      lowestMidi: 50,
+      highestMidi: defaultHearOptions('mix').highestMidi,
+    });
+  });
+
+  test('is checked before anything is heard', () => {
+    expect(checkHearRequest(auto)).toEqual(auto);
+    expect(() => checkHearRequest({ ...auto, lowestMidi: 27 })).toThrow(/^--lowest /);
+    expect(() => checkHearRequest({ ...auto, lowestMidi: 60, highestMidi: 62 })).toThrow(/at least four/);
+    // C6 and up is a range for a solo only.
+    expect(() => checkHearRequest({ ...auto, lowestMidi: 84 })).not.toThrow();
+    expect(() => checkHearRequest({ ...auto, source: 'mix', lowestMidi: 84 })).toThrow(/at least four/);
   });
 });

@@ -28,7 +28,7 @@ describe('JSON', () => {
     expect(JSON.parse(melodyJson(bareMelody([])))).toEqual({
       format: 'cantilena-melody',
       version: 1,
-      recording: { seconds: 0 },
+      recording: { seconds: 0, source: null, why: null },
       tuningCents: 0,
       tempo: { bpm: null },
       meter: { beatsPerBar: null, firstDownbeat: null },
@@ -45,6 +45,7 @@ describe('JSON', () => {
         expect(read.notes.map((n) => [n.midi, n.other])).toEqual(melody.notes.map((n) => [n.midi, n.other]));
         expect(read.lineStarts).toEqual(melody.lines.map((line) => line.first));
         expect(read.beatsPerBar).toBe(melody.meter.beatsPerBar);
+        expect(read.heardAs).toEqual(melody.recording.heardAs);
         expect(Math.abs(read.tuningCents - melody.tuningCents)).toBeLessThan(0.0051);
         expect(Math.abs((read.bpm ?? 0) - (melody.tempo.bpm ?? 0))).toBeLessThan(0.00051);
         read.notes.forEach((n, i) => {
@@ -61,6 +62,16 @@ describe('JSON', () => {
   test('has its schema in docs/melody.schema.json as the program generates it', () => {
     const file = new URL('../../docs/melody.schema.json', import.meta.url);
     expect(readFileSync(file, 'utf8'), 'regenerate it as docs/melody-json.md says').toBe(melodySchemaText());
+  });
+
+  test('brings what the recording was heard as; files of earlier versions say nothing of it', () => {
+    const read = (text: string) => readMelodyJson(text, 'x').heardAs;
+    expect(read(good)).toEqual({ source: 'solo', why: 'one pitch at a time explains the sound' });
+    expect(read(good.replace(/,"source".*?"}/, '}'))).toBeNull();
+    expect(read(good.replace(/"why":".*?"/, '"why":null'))).toEqual({ source: 'solo', why: null });
+    expect(message(good.replace('"source":"solo"', '"source":"choir"'))).toMatch(
+      /recording\.source is wrong: /,
+    );
   });
 
   test('lets fields through that a later version adds', () => {

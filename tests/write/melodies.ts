@@ -20,7 +20,10 @@ const note = (part: Partial<MelodyNote>): MelodyNote => ({
 
 /** Two lines of two notes at 120 beats a minute in 4/4; tests/write/golden holds what it must look like. */
 export const TWO_LINES: Melody = {
-  recording: { seconds: 5.25 },
+  recording: {
+    seconds: 5.25,
+    heardAs: { source: 'solo', why: 'one pitch at a time explains the sound' },
+  },
   tuningCents: 10,
   tempo: { bpm: 120 },
   meter: { beatsPerBar: 4, firstDownbeat: 0.5 },
@@ -104,7 +107,7 @@ export const TWO_LINES: Melody = {
 export function bareMelody(notes: readonly Partial<MelodyNote>[], more: Partial<Melody> = {}): Melody {
   const full = notes.map(note);
   return {
-    recording: { seconds: full.at(-1)?.end ?? 0 },
+    recording: { seconds: full.at(-1)?.end ?? 0, heardAs: null },
     tuningCents: 0,
     tempo: { bpm: null },
     meter: { beatsPerBar: null, firstDownbeat: null },
@@ -137,8 +140,14 @@ export const melodies: fc.Arbitrary<Melody> = fc
     tuningCents: seconds(-50, 50),
     bpm: fc.option(seconds(20, 300)),
     beatsPerBar: fc.option(fc.integer({ min: 1, max: 12 })),
+    heardAs: fc.option(
+      fc.record({
+        source: fc.constantFrom('solo' as const, 'mix' as const),
+        why: fc.option(fc.constantFrom('a bass sounds below the melody', 'it stops (mostly)')),
+      }),
+    ),
   })
-  .map(({ steps, tuningCents, bpm, beatsPerBar: bar }) => {
+  .map(({ steps, tuningCents, bpm, beatsPerBar: bar, heardAs }) => {
     // There are no bars without beats.
     const beatsPerBar = bpm === null ? null : bar;
     let time = 0;
@@ -170,7 +179,7 @@ export const melodies: fc.Arbitrary<Melody> = fc
       };
     });
     return bareMelody(notes, {
-      recording: { seconds: time + 0.5 },
+      recording: { seconds: time + 0.5, heardAs },
       tuningCents,
       tempo: { bpm },
       meter: { beatsPerBar, firstDownbeat: beatsPerBar === null ? null : notes[0]!.start },

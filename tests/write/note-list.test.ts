@@ -69,7 +69,7 @@ describe('note list', () => {
         const read = readNoteList(once, 'list');
         const again = noteList({
           ...melody,
-          recording: { seconds: read.seconds },
+          recording: { seconds: read.seconds, heardAs: read.heardAs },
           tuningCents: read.tuningCents,
           tempo: { bpm: read.bpm },
           meter: { beatsPerBar: read.beatsPerBar, firstDownbeat: read.firstDownbeat },

@@ -66,6 +66,24 @@ describe('reading a note list', () => {
     }
   });
 
+  test('brings what the recording was heard as, and takes other words after source for a comment', () => {
+    const read = (line: string) => readNoteList(`${line}\n${GOOD.join('\t')}`, 'x').heardAs;
+    expect(read('# source mix (a bass sounds below the melody)')).toEqual({
+      source: 'mix',
+      why: 'a bass sounds below the melody',
+    });
+    expect(read('# source solo\t\t\t')).toEqual({ source: 'solo', why: null });
+    for (const comment of [
+      '# source',
+      '# source my phone',
+      '# source mix tape',
+      '# sources solo',
+      '# my song',
+    ]) {
+      expect(read(comment), comment).toBeNull();
+    }
+  });
+
   test('takes ♯ and ♭, and the note decides the key', () => {
     const read = (name: string) => readNoteList(`# tuning-cents 20\n${withField(6, name)}`, 'x').notes[0]!;
     expect([read('B♭3').midi, read('F♯4').midi, read('Cb4').midi]).toEqual([58, 66, 59]);
