@@ -6,6 +6,7 @@ import { parseRequest } from './arguments.js';
 import { findCases, GROUPS } from './cases.js';
 import { type Hearing, meansOf, nothingHeard, rowsOf } from './evaluate.js';
 import { alignTable, reportJson, reportText } from './report.js';
+import { takenTable } from './taken.js';
 import { readNoteLines, readNoteRows, readPitchRows, readRenderedTruth } from './truth.js';
 
 describe('truth files', () => {
@@ -84,6 +85,7 @@ describe('cases', () => {
   test('rows, means and both reports from what was heard', () => {
     const { cases } = findCases(root, { ...everything, name: 'sung' });
     const hearing: Hearing = {
+      taken: 'solo',
       track: {
         grid: { hopSeconds: 0.01, firstCentreSeconds: 0, frameCount: 2 },
         pitch: Float32Array.of(69, 69),
@@ -116,7 +118,13 @@ describe('cases', () => {
 
   test('a recording in which nothing was heard scores 0, its unvoiced frames apart', () => {
     const { cases } = findCases(root, { ...everything, name: 'sung' });
-    const [row] = rowsOf(cases[0]!, { ...nothingHeard(2), seconds: 2, decodeSeconds: 0, hearSeconds: 0 });
+    const [row] = rowsOf(cases[0]!, {
+      ...nothingHeard(2),
+      taken: null,
+      seconds: 2,
+      decodeSeconds: 0,
+      hearSeconds: 0,
+    });
     expect(row!.raw.con.f).toBe(0);
     expect(row!.onsetDifferenceMs).toBeNull();
     // One frame of two is voiced.
@@ -141,6 +149,7 @@ describe('cases', () => {
 const BLANK = {
   group: 'ssvd',
   reading: '',
+  taken: 'solo',
   referenceCount: 1,
   estimateCount: 1,
   pitchDifferenceCents: 0,
@@ -157,6 +166,7 @@ describe('arguments', () => {
     expect(parseRequest(['x'])).toEqual({
       root: 'x',
       choice: { groups: GROUPS, half: null, name: '' },
+      source: null,
       json: false,
     });
   });
@@ -175,8 +185,23 @@ describe('arguments', () => {
     expect(() => parseRequest([])).toThrow('Give one folder');
     expect(() => parseRequest(['x', '--only', 'opera'])).toThrow('--only opera names nothing');
     expect(() => parseRequest(['x', '--half', 'c'])).toThrow('--half is a or b, not c');
+    expect(() => parseRequest(['x', '--source', 'band'])).toThrow('--source is auto, solo or mix, not band');
     expect(() => parseRequest(['x', '--hlaf', 'a'])).toThrow('--hlaf');
   });
+});
+
+test('what recordings were taken for is counted by group', () => {
+  const table = takenTable([
+    { group: 'sung', source: 'solo', taken: 'solo' },
+    { group: 'mix', source: 'mix', taken: 'mix' },
+    { group: 'mix', source: 'mix', taken: 'solo' },
+  ]);
+  expect(table.split('\n').map((line) => line.split(/ +/))).toEqual([
+    ['recordings', 'is', 'taken', 'solo', 'taken', 'mix', 'right'],
+    ['sung', 'solo', '1', '0', '1.000'],
+    ['mix', 'mix', '1', '1', '0.500'],
+    ['all', '2', '1', '0.667'],
+  ]);
 });
 
 test('a table is aligned: the first column to the left, the others to the right', () => {

@@ -2,7 +2,7 @@
 
 import { frameToSeconds } from '../../src/dsp/frame-grid.js';
 import type { HeardNotes } from '../../src/notes/types.js';
-import type { PitchTrack } from '../../src/pitch/types.js';
+import type { PitchTrack, Source } from '../../src/pitch/types.js';
 import { type Claim, claimsOf } from './calibration.js';
 import type { Case, Group } from './cases.js';
 import { type MelodyEstimate, type MelodyScores, scoreMelody, VOICED_FROM } from './melody-scores.js';
@@ -17,6 +17,8 @@ import {
 
 /** What the program made of one recording, and how long it took. */
 export interface Hearing {
+  /** What it was heard as; null where no melody was found. */
+  readonly taken: Source | null;
   readonly track: PitchTrack;
   readonly heard: HeardNotes;
   /** Length of the recording in seconds. */
@@ -31,6 +33,8 @@ export interface Row {
   readonly half: 'a' | 'b' | null;
   /** The annotator, empty where there is one. */
   readonly reading: string;
+  /** What it was heard as; null where no melody was found. */
+  readonly taken: Source | null;
   readonly referenceCount: number;
   readonly estimateCount: number;
   readonly raw: NoteScores;
@@ -61,6 +65,11 @@ export interface Mean {
   readonly melody: MelodyScores | null;
   readonly decodeShare: number;
   readonly hearShare: number;
+}
+
+/** What the recordings of a group are. */
+export function sourceOf(group: Group): Source {
+  return group === 'mix' ? 'mix' : 'solo';
 }
 
 /** What stands for a recording in which no melody was found: no notes, no frames. */
@@ -104,6 +113,7 @@ export function rowsOf(known: Case, hearing: Hearing): Row[] {
       name: known.name,
       half: known.half,
       reading: reading.label,
+      taken: hearing.taken,
       referenceCount: reading.notes.length,
       estimateCount: notes.length,
       raw: scoreNotes(reading.notes, notes),

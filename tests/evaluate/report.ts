@@ -26,6 +26,7 @@ const END_HEAD = ['VR', 'VFA', 'RPA', 'RCA', 'OA', 'decode', 'hear'];
 function rowCells(row: Row): string[] {
   return [
     `${row.group} ${row.name} ${row.reading}`.trim(),
+    row.taken ?? '',
     row.seconds.toFixed(1),
     `${row.referenceCount}/${row.estimateCount}`,
     three(row.raw.con.f),
@@ -73,7 +74,7 @@ function calibrationText(rows: readonly Row[]): string {
 
 /** The whole report: a row a recording, means by group, and the table of confidence. */
 export function reportText(rows: readonly Row[]): string {
-  const head = ['recording', 's', 'true/heard', ...NOTE_HEAD, 'cents', 'ms', ...END_HEAD];
+  const head = ['recording', 'as', 's', 'true/heard', ...NOTE_HEAD, 'cents', 'ms', ...END_HEAD];
   const meanHead = ['mean of', 'rows', ...NOTE_HEAD, ...END_HEAD];
   return [
     alignTable(head, rows.map(rowCells)),

@@ -15,7 +15,7 @@ export interface Features {
 
 /** Features of samples at ANALYSIS_RATE, over the range of pitches that the program looks in unless told. */
 export function featuresOf(samples: Float32Array): Features {
-  const { lowestMidi, highestMidi } = defaultHearOptions();
+  const { lowestMidi, highestMidi } = defaultHearOptions('solo');
   const range = { lowestHz: midiToHz(lowestMidi), highestHz: midiToHz(highestMidi) };
   const candidates = periodicity(samples, ANALYSIS_RATE, range);
   const { grid } = candidates;

@@ -7,6 +7,7 @@
  * `--more` takes folders of computed recordings with `NAME.truth.json`; `tests/train/render.ts` makes one.
  *
  * From a file to the weights:
+ * decode-file.ts        sound of one channel
  * sources.ts, truth.ts  which recordings, and what is known of them
  * targets.ts            what the network should say in each frame
  * noise.ts, features.ts a second version with noise; what the program measures in each
@@ -19,38 +20,14 @@
  * The same data, options and machine give the same file. Sixteen epochs of 400,000 frames take about six minutes on
  * one core, a quarter of it for the features.
  */
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, writeFileSync } from 'node:fs';
 import { seededRandom } from '../../fixtures/maker/random.js';
-import { decodeBlocks, decodeRecording } from '../../src/audio/decode.js';
-import { ANALYSIS_RATE } from '../../src/audio/types.js';
-import { createResampler } from '../../src/dsp/resample.js';
 import { parseRequest, type TrainRequest } from './arguments.js';
 import { examplesOf, type Part, partsOf } from './dataset.js';
+import { decodeFile } from './decode-file.js';
 import { karaokeClips, refuseOverlap, renderedFolder, sightSinging, type TrainingFile } from './sources.js';
 import { train } from './train.js';
 import { weightsFile } from './weights-file.js';
-
-/** Samples at ANALYSIS_RATE. */
-async function decode({ path, channel }: TrainingFile): Promise<Float32Array> {
-  const bytes = readFileSync(path);
-  if (channel === null) return (await decodeRecording(bytes, path)).samples;
-  const parts: Float32Array[] = [];
-  let resampler: ReturnType<typeof createResampler> | null = null;
-  for await (const block of decodeBlocks(bytes, path)) {
-    resampler ??= createResampler(block.sampleRate, ANALYSIS_RATE);
-    if (block.channels[channel] === undefined) throw new Error(`${path} has no channel ${channel + 1}.`);
-    parts.push(resampler.push(block.channels[channel]));
-  }
-  if (resampler === null) throw new Error(`${path} holds no sound.`);
-  parts.push(resampler.finish());
-  const samples = new Float32Array(parts.reduce((sum, part) => sum + part.length, 0));
-  let at = 0;
-  for (const part of parts) {
-    samples.set(part, at);
-    at += part.length;
-  }
-  return samples;
-}
 
 function filesOf({ root, more }: TrainRequest): TrainingFile[] {
   for (const folder of [root, ...more]) {
@@ -73,7 +50,7 @@ async function run(request: TrainRequest): Promise<void> {
   const parts: Part[] = [];
   for (const file of files) {
     const { labels, weight, mostFrames } = file;
-    parts.push(...partsOf({ samples: await decode(file), labels, weight, mostFrames }, random));
+    parts.push(...partsOf({ samples: await decodeFile(file), labels, weight, mostFrames }, random));
   }
   const examples = examplesOf(parts);
   console.error(`${examples.frame.length} frames`);

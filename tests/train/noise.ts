@@ -5,9 +5,10 @@ import type { Random } from '../../fixtures/maker/random.js';
 const SNR_DB = { lowest: 12, highest: 37 };
 /** Rooms and traffic fall with frequency, microphones hiss evenly; the first are more common. */
 const PINK_CHANCE = 0.7;
+
 /** A copy with pink or white noise at a random level. */
-export function withNoise(samples: Float32Array, random: Random): Float32Array {
-  const snrDb = random.between(SNR_DB.lowest, SNR_DB.highest);
+export function withNoise(samples: Float32Array, random: Random, snr = SNR_DB): Float32Array {
+  const snrDb = random.between(snr.lowest, snr.highest);
   const next = random.chance(PINK_CHANCE) ? pinkNoise(random) : () => random.gauss();
   const noise = samples.map(next);
   const gain = Math.sqrt(energyOf(samples) / energyOf(noise)) * 10 ** (-snrDb / 20);
@@ -21,7 +22,7 @@ function energyOf(samples: Float32Array): number {
 }
 
 /** White noise through three one-pole filters: falls by 3 dB an octave to within 0.5 dB (P. Kellet 1999, from memory). */
-function pinkNoise(random: Random): () => number {
+export function pinkNoise(random: Random): () => number {
   let low = 0;
   let middle = 0;
   let high = 0;
