@@ -1,13 +1,16 @@
 import type { Salience } from './salience.js';
 
-/** Cost of moving a semitone from one frame to the next, nats: a voice glides a semitone or two in 20 ms. */
-const COST_OF_SEMITONE = 0.5;
-/** Most that a move costs, nats: a leap to any pitch at once. */
-const COST_OF_LEAP = 4;
-/** Most that a frame says against a pitch, nats, so that a few frames do not outvote their neighbours. */
-const MOST_AGAINST = 8;
-/** Share of a move's cost that is left where nobody sings: the path rests rather than roams. */
-const LEAST_GRIP = 0.05;
+/** Costs in nats. Chosen by reasoning, not fitted: a voice glides a semitone or two in 20 ms, and leaps at times. */
+export const PATH_COSTS = {
+  /** Of moving a semitone from one frame to the next. */
+  semitone: 0.5,
+  /** The most that a move costs: that of a leap to any pitch at once. */
+  leap: 4,
+  /** The most that a frame says against a pitch, so that a few frames do not outvote their neighbours. */
+  against: 8,
+  /** Share of a move's cost that is left where nobody sings, so that the path rests there rather than roams. */
+  leastGrip: 0.05,
+};
 
 /**
  * The best path through the salience (Viterbi 1967): a frame costs what it says against the pitch chosen, as much
@@ -24,17 +27,17 @@ export function saliencePath(salience: Salience, from: number, to: number): Uint
   const cost = new Float64Array(width);
   const source = new Uint16Array(frameCount * width);
   for (let t = 0; t < frameCount; t++) {
-    const grip = t === 0 ? 0 : Math.max(LEAST_GRIP, Math.min(voiced[t], voiced[t - 1]));
+    const grip = t === 0 ? 0 : Math.max(PATH_COSTS.leastGrip, Math.min(voiced[t], voiced[t - 1]));
     move(
       cost,
       source.subarray(t * width, (t + 1) * width),
-      (grip * COST_OF_SEMITONE) / binsPerSemitone,
-      grip * COST_OF_LEAP,
+      (grip * PATH_COSTS.semitone) / binsPerSemitone,
+      grip * PATH_COSTS.leap,
     );
     const row = logits.subarray(t * bins + from, t * bins + to + 1);
     let most = Number.NEGATIVE_INFINITY;
     for (let k = 0; k < width; k++) most = Math.max(most, row[k]);
-    for (let k = 0; k < width; k++) cost[k] += voiced[t] * Math.min(most - row[k], MOST_AGAINST);
+    for (let k = 0; k < width; k++) cost[k] += voiced[t] * Math.min(most - row[k], PATH_COSTS.against);
   }
   const path = new Uint16Array(frameCount);
   let k = cheapest(cost);

@@ -1,6 +1,7 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Salience } from '../../src/pitch/salience.js';
-import { saliencePath } from '../../src/pitch/salience-path.js';
+import { PATH_COSTS, saliencePath } from '../../src/pitch/salience-path.js';
 import { atHalfFrames, meanPitch } from '../../src/pitch/salience-pitch.js';
 
 const BINS = 60;
@@ -87,31 +88,45 @@ describe('the path', () => {
   });
 
   test('is the cheapest of all paths', () => {
-    // Every path through 5 frames of 4 bins, costed by the definition.
-    const logits = [3, 1, 0, 2, 0, 2.5, 1, 0, 1, 1, 4, 0, 2, 0, 0, 3, 0, 3, 1, 1];
-    const voiced = [1, 0.6, 0.9, 0.2, 1];
-    const salience = {
-      frameCount: 5,
-      bins: 4,
-      binsPerSemitone: 0.25,
-      lowestMidi: 33,
-      logits: Float32Array.from(logits),
-      voiced: Float32Array.from(voiced),
-    };
-    const costOf = (bins: readonly number[]) =>
-      bins.reduce((sum, bin, t) => {
-        const row = logits.slice(4 * t, 4 * t + 4);
-        const against = voiced[t]! * Math.min(Math.max(...row) - row[bin]!, 8);
-        if (t === 0) return sum + against;
-        // A bin is four semitones here: half a nat each, a leap at most 4.
-        const move = Math.min(0.5 * 4 * Math.abs(bin - bins[t - 1]!), 4);
-        return sum + against + Math.max(0.05, Math.min(voiced[t]!, voiced[t - 1]!)) * move;
-      }, 0);
-    const all = Array.from({ length: 4 ** 5 }, (_, n) =>
+    const { semitone, leap, against, leastGrip } = PATH_COSTS;
+    const allPaths = Array.from({ length: 4 ** 5 }, (_, n) =>
       [0, 1, 2, 3, 4].map((t) => Math.floor(n / 4 ** t) % 4),
     );
-    const least = Math.min(...all.map(costOf));
-    expect(costOf([...saliencePath(salience, 0, 3)])).toBeCloseTo(least, 5);
+    // Whole numbers are drawn evenly, where fractions would mostly be tiny.
+    const level = fc.nat(40).map((n) => n / 4);
+    const share = fc.nat(10).map((n) => n / 10);
+    const exactly = (count: number) => ({ minLength: count, maxLength: count });
+    fc.assert(
+      fc.property(
+        fc.array(level, exactly(20)),
+        fc.array(share, exactly(5)),
+        fc.constantFrom(2, 5, 12),
+        (logits, voiced, semitonesPerBin) => {
+          const costOf = (bins: readonly number[]) =>
+            bins.reduce((sum, bin, t) => {
+              const row = logits.slice(4 * t, 4 * t + 4);
+              const here = voiced[t]! * Math.min(Math.max(...row) - row[bin]!, against);
+              if (t === 0) return sum + here;
+              const move = Math.min(semitone * semitonesPerBin * Math.abs(bin - bins[t - 1]!), leap);
+              return sum + here + Math.max(leastGrip, Math.min(voiced[t]!, voiced[t - 1]!)) * move;
+            }, 0);
+          const found = saliencePath(
+            {
+              frameCount: 5,
+              bins: 4,
+              binsPerSemitone: 1 / semitonesPerBin,
+              lowestMidi: 33,
+              logits: Float32Array.from(logits),
+              voiced: Float32Array.from(voiced),
+            },
+            0,
+            3,
+          );
+          expect(costOf([...found])).toBeLessThan(Math.min(...allPaths.map(costOf)) + 1e-4);
+        },
+      ),
+      { numRuns: 200, seed: 7 },
+    );
   });
 });
 
