@@ -20,6 +20,13 @@ export interface Listened {
 /** A recording whose loudest sample lies below this, in decibels, is called silent (our choice). */
 const SILENT_DB = -60;
 
+/** What else to try, by what was asked for. */
+const OTHER_SOURCE: Readonly<Record<HearRequest['source'], string>> = {
+  auto: '--source solo or --source mix',
+  solo: '--source mix for a voice with a band',
+  mix: '--source solo for a voice or an instrument alone',
+};
+
 /** @throws UsageError */
 export function hearRequestOf({ source, lowest, highest }: HearingPlan): HearRequest {
   return checkHearRequest({
@@ -75,7 +82,7 @@ function whyNothing(
   if (amplitudeToDb(peak) < SILENT_DB) {
     return `${label} is silent: nothing in it is louder than ${SILENT_DB} dB; record it again, nearer.`;
   }
-  const mix = source === 'mix' ? '' : ', and --source mix for a voice with a band';
+  const other = OTHER_SOURCE[source];
   const beside = warnings.length === 0 ? '' : ` (${warnings.join(' ').replace(/\.$/, '')})`;
-  return `no melody was found in ${label}${beside}, because nothing in it holds a pitch for long enough: try --lowest and --highest for very low or high notes${mix}.`;
+  return `no melody was found in ${label}${beside}, because nothing in it holds a pitch for long enough: try --lowest and --highest for very low or high notes, and ${other}.`;
 }

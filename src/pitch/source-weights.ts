@@ -2,11 +2,11 @@ import type { SourceWeights } from './source.js';
 
 /** Weights of the decision between solo and mix, fitted by tests/train/source/main.ts. */
 export const SOURCE_WEIGHTS: SourceWeights = {
-  bias: -0.5,
+  bias: -0.3266,
   inputs: {
-    unexplained: { weight: 1.8, middle: -1.9 },
-    otherTones: { weight: 1.6, middle: -3.2 },
-    below: { weight: 0.9, middle: -3.5 },
-    pauseDb: { weight: 0.9, middle: -2 },
+    unexplained: { weight: 0.861, middle: -1.8827 },
+    otherTones: { weight: 2.3828, middle: -3.3373 },
+    below: { weight: 0.4014, middle: -3.5412 },
+    pauseDb: { weight: 1.2596, middle: -1.6072 },
   },
 };

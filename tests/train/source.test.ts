@@ -9,22 +9,23 @@ describe('logistic regression', () => {
     // Of the ones 3 in 4 answer 1, of the zeros 1 in 4: log odds of ±ln 3.
     const inputs = [1, 1, 1, 1, 0, 0, 0, 0].map((x) => [x]);
     const answers = [1, 1, 1, 0, 0, 0, 0, 1];
-    const { weights, bias } = fitLogistic(inputs, answers, 0);
+    const { weights, bias } = fitLogistic(inputs, answers, new Array(8).fill(1 / 8), 0);
     expect(weights[0]).toBeCloseTo(2 * Math.log(3), 6);
     expect(bias).toBeCloseTo(-Math.log(3), 6);
   });
 
-  test('answers that are rare weigh as much in all as the others', () => {
+  test('answers count by their share', () => {
     const inputs = [[-1], [-1], [-1], [-1], [-1], [1], [-1], [1]];
     const answers = [0, 0, 0, 0, 0, 0, 1, 1];
-    const { weights, bias } = fitLogistic(inputs, answers, 0);
+    const shares = answers.map((answer) => (answer === 1 ? 1 / 4 : 1 / 12));
+    const { weights, bias } = fitLogistic(inputs, answers, shares, 0);
     // At −1: 5/6 of half the weight against 1/2 of half; at 1: 1/6 against 1/2.
     expect(bias - weights[0]).toBeCloseTo(Math.log(1 / 2 / (5 / 6)), 6);
     expect(bias + weights[0]).toBeCloseTo(Math.log(1 / 2 / (1 / 6)), 6);
   });
 
   test('a pull keeps the weights finite where the answers are apart', () => {
-    const { weights } = fitLogistic([[-1], [1]], [0, 1], 0.1);
+    const { weights } = fitLogistic([[-1], [1]], [0, 1], [0.5, 0.5], 0.1);
     expect(weights[0]).toBeGreaterThan(0.5);
     expect(weights[0]).toBeLessThan(10);
   });

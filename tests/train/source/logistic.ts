@@ -9,17 +9,16 @@ export interface Fitted {
 const STEPS = 30;
 
 /**
- * Weights and bias that make the answers (0 or 1) likeliest, each answer weighing as much in all as the other, less
- * `pull`/2 for each squared weight. Inputs should be of order 1.
+ * Weights and bias that make the answers (0 or 1) likeliest, each counting by its share, less `pull`/2 for each
+ * squared weight. Inputs should be of order 1.
  */
 export function fitLogistic(
   inputs: readonly (readonly number[])[],
   answers: readonly number[],
+  shares: readonly number[],
   pull: number,
 ): Fitted {
   const size = inputs[0].length + 1;
-  const ones = answers.reduce((sum, answer) => sum + answer, 0);
-  const share = [0.5 / (answers.length - ones), 0.5 / ones];
   let at = new Array<number>(size).fill(0);
   for (let step = 0; step < STEPS; step++) {
     const gradient = at.map((value, k) => (k < size - 1 ? pull * value : 0));
@@ -27,7 +26,7 @@ export function fitLogistic(
     inputs.forEach((input, n) => {
       const row = [...input, 1];
       const p = 1 / (1 + Math.exp(-row.reduce((sum, x, k) => sum + x * at[k], 0)));
-      const weight = share[answers[n]];
+      const weight = shares[n];
       for (let k = 0; k < size; k++) {
         gradient[k] += weight * (p - answers[n]) * row[k];
         for (let j = 0; j < size; j++) curvature[k][j] += weight * p * (1 - p) * row[k] * row[j];

@@ -44,12 +44,21 @@ function middlesOf(rows: readonly Measured[]): number[] {
   return SOURCE_INPUTS.map((_, k) => (mean('solo', k) + mean('mix', k)) / 2);
 }
 
+/** Solos and mixes count half each, and inside each every group alike, however many recordings it has. */
+function sharesOf(rows: readonly Measured[]): number[] {
+  return rows.map(({ source, group }) => {
+    const groups = new Set(rows.filter((row) => row.source === source).map((row) => row.group));
+    return 0.5 / groups.size / rows.filter((row) => row.group === group).length;
+  });
+}
+
 function weightsFor(rows: readonly Measured[]): SourceWeights {
   const middles = middlesOf(rows);
   const centred = rows.map((row) => row.inputs.map((value, k) => value - middles[k]));
   const { weights, bias } = fitLogistic(
     centred,
     rows.map((row) => (row.source === 'mix' ? 1 : 0)),
+    sharesOf(rows),
     PULL,
   );
   const inputs = SOURCE_INPUTS.map((name, k) => [name, { weight: weights[k], middle: middles[k] }]);

@@ -29,7 +29,7 @@ const CLIP_LEVELS_DB = [-5, 0, 5];
 const BAND_LEVELS_DB = { least: -3, most: 9 };
 const ACCOMPANIED_LEVELS_DB = { least: 0, most: 12 };
 /** Own recordings, and how many of the rendered voices and bands are put together. */
-const OWN_COUNT = 24;
+const OWN_COUNT = 36;
 const NOISE_COUNT = 16;
 const BAND_COUNT = 32;
 
