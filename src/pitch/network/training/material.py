@@ -17,10 +17,12 @@ FRAME = 160
 """Samples of a label frame."""
 HELD_OUT_SINGERS = ("bug", "heycat", "khair")
 """Singers of MIR-1K whose voices and bands are never trained on: the figures are theirs."""
-LATE_SECONDS = {"ssvd": 0.015, "made-voice": 0.01}
+LATE_SECONDS = {"ssvd": 0.015, "made-voice": 0.005}
 """How much later than the arrival of the pitch a note's start is labelled (the vowel, not the pitch)."""
 ONSET_SPREAD_SECONDS = 0.015
 """Standard deviation of the bump that stands for a start: annotators of one recording differ by about as much."""
+TAUGHT_WEIGHT = 0.7
+"""Of what the solo network says against what people labelled."""
 LONG_BREAK = 20
 """Frames without pitch after which a clip without labelled notes is said to be silent, or to start anew."""
 
@@ -105,7 +107,13 @@ def labels_of(clip: dict, f0: np.ndarray | None, frames: int) -> tuple[np.ndarra
     return pitch, targets, known
 
 
-def load(folders: list[Path], device: str) -> Material:
+def load(folders: list[Path], device: str, heard: Path | None = None) -> Material:
+    """All clips whose streams are there.
+
+    `heard` is what the solo network made of voices without labelled notes (label_voices.py): it says then where
+    their notes sound and start (Hinton, Vinyals & Dean, 2015: a teacher's probabilities as targets).
+    """
+    taught = np.load(heard) if heard else {}
     streams: list[np.ndarray] = []
     clips: list[Clip] = []
     f0s, targets, knowns, paths = [], [], [], []
@@ -114,23 +122,30 @@ def load(folders: list[Path], device: str) -> Material:
         files = sorted(folder.glob("*.opus"))
         with ProcessPoolExecutor() as pool:
             decoded = list(pool.map(read_opus, files))
-        starts = audio_length + np.concatenate([[0], np.cumsum([len(d) for d in decoded])])
-        streams += decoded
-        audio_length = int(starts[-1])
+        starts: dict[int, int] = {}
+        for file, samples in zip(files, decoded):
+            starts[int(file.stem)] = audio_length
+            streams.append(samples)
+            audio_length += len(samples)
         labels = np.load(folder / "labels.npz")
         for index, clip in enumerate(json.loads((folder / "index.json").read_text())):
+            if clip["stream"] not in starts:
+                continue
             known_label = -1
             if not clip["kind"].endswith("band"):
                 frames = clip["length"] // FRAME + 1
                 f0 = labels[f"f0_{index}"] if f"f0_{index}" in labels else None
                 pitch, target, known = labels_of(clip, f0, frames)
+                if clip["name"] in taught and clip["notes"] is None:
+                    target[:, 1:] = taught[clip["name"]][:frames] / 255
+                    known[:, 1:] = TAUGHT_WEIGHT
                 path = np.zeros((frames, 2))
                 if f"path_{index}" in labels:
                     found = labels[f"path_{index}"].T[:frames] / 100
                     path[: len(found)] = found
                 f0s.append(pitch), targets.append(target), knowns.append(known), paths.append(path)
                 known_label, label_length = label_length, label_length + frames
-            start = int(starts[clip["stream"]]) + clip["offset"]
+            start = starts[clip["stream"]] + clip["offset"]
             clips.append(Clip(clip["kind"], clip["name"], start, clip["length"], known_label))
     float_tensor = lambda parts: torch.tensor(np.concatenate(parts), dtype=torch.float32, device=device)
     return Material(

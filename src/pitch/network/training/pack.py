@@ -93,7 +93,7 @@ class Packer:
         self.length += len(samples) + GAP
 
     def flush(self) -> None:
-        rate = "24k" if self.kind.startswith("made") else "32k"
+        rate = {"made-band": "20k", "made-voice": "24k"}.get(self.kind, "32k")
         target = self.out / f"{self.streams:03d}.opus"
         code = ["-c:a", "libopus", "-b:a", rate, "-vbr", "on", "-application", "audio"]
         command = ["ffmpeg", "-v", "error", "-y", "-f", "s16le", "-ar", str(RATE), "-ac", "1", "-i", "-"]

@@ -1,8 +1,9 @@
 """Trains the mix network.
 
-    python3 train_mix.py --material DIR [--material DIR …] --out FILE.npz [--minutes 10] [--seed 1]
+    python3 train_mix.py --material DIR [--material DIR …] --out FILE.npz [--heard FILE.npz] [--minutes 16] [--seed 1]
 
-DIR comes from pack.py. The singers of MIR-1K in material.HELD_OUT_SINGERS are left out, and scored at the end.
+DIR comes from pack.py, `--heard` from label_voices.py. A training may be cut in two where a machine is lent for a few
+minutes at a time: `--state FILE --until 0.5` keeps all there is to keep, the same without `--until` goes on. The singers of MIR-1K in material.HELD_OUT_SINGERS are left out, and scored at the end.
 The same seed gives the same crops; the weights differ a little from run to run, as sums on a GPU do.
 """
 
@@ -11,6 +12,7 @@ from __future__ import annotations
 import argparse
 import copy
 import json
+import math
 import random
 import time
 from pathlib import Path
@@ -87,8 +89,10 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--material", type=Path, action="append", required=True)
     parser.add_argument("--out", type=Path, required=True)
-    parser.add_argument("--start", type=Path, help="weights to go on from")
-    parser.add_argument("--minutes", type=float, default=10)
+    parser.add_argument("--heard", type=Path, help="sounding and onsets of voices without labelled notes")
+    parser.add_argument("--state", type=Path, help="where an unfinished training is kept")
+    parser.add_argument("--until", type=float, default=1, help="share of the training after which to stop")
+    parser.add_argument("--minutes", type=float, default=16, help="of the whole training")
     parser.add_argument("--steps", type=int, help="fixed number of steps instead of minutes")
     parser.add_argument("--batch", type=int, default=32)
     parser.add_argument("--rate", type=float, default=3e-3)
@@ -98,23 +102,29 @@ def main() -> None:
     torch.manual_seed(args.seed)
     random_ = random.Random(args.seed)
     began = time.monotonic()
-    material = load(args.material, device)
+    material = load(args.material, device, args.heard)
     print(f"material after {time.monotonic() - began:.0f} s: {len(material.audio) / RATE / 60:.0f} minutes", flush=True)
     network = MixNetwork().to(device)
     if device == "cuda":
         network = network.to(memory_format=torch.channels_last)
-    if args.start:
-        network.load_state_dict({k: torch.from_numpy(v) for k, v in np.load(args.start).items()})
     average = copy.deepcopy(network).eval()
     optimiser = torch.optim.AdamW(network.parameters(), lr=args.rate, weight_decay=0.01)
-    began, step, recent, told = time.monotonic(), 0, [], 0.0
+    step, before, recent, told = 0, 0.0, [], 0.0
+    if args.state and args.state.exists():
+        kept = torch.load(args.state, map_location=device)
+        network.load_state_dict(kept["network"])
+        average.load_state_dict(kept["average"])
+        optimiser.load_state_dict(kept["optimiser"])
+        step, before = kept["step"], kept["seconds"]
+        random_.seed(args.seed + step)
+    began = time.monotonic() - before
     while True:
         spent = time.monotonic() - began
         done = step / args.steps if args.steps else spent / (60 * args.minutes)
-        if done >= 1:
+        if done >= min(1, args.until):
             break
         # A short warm-up, then down along a cosine (Loshchilov & Hutter, ICLR 2017).
-        rate = args.rate * min(1, step / 200) * (0.02 + 0.98 * 0.5 * (1 + np.cos(np.pi * done)))
+        rate = args.rate * min(1, step / 200) * (0.02 + 0.49 * (1 + math.cos(math.pi * done)))
         for group in optimiser.param_groups:
             group["lr"] = rate
         network.train()
@@ -132,12 +142,15 @@ def main() -> None:
                 else:
                     mean.copy_(now)
         recent.append(loss.detach())
-        if spent - told > 30 or step == 20:
+        if spent - told > 30 or step in (20, 100):
             told = spent
             print(f"{spent:.0f} s, step {step}: loss {float(torch.stack(recent).mean()):.4f}", flush=True)
             recent = []
             save(average, args.out)
     save(average, args.out)
+    if args.state:
+        kept = dict(network=network.state_dict(), average=average.state_dict(), optimiser=optimiser.state_dict())
+        torch.save(kept | dict(step=step, seconds=time.monotonic() - began), args.state)
     for db in (None, 0.0, -5.0):
         print(json.dumps({"voice_db": db, "step": step} | scores(average, material, db)), flush=True)
 

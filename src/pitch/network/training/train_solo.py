@@ -11,6 +11,7 @@ from __future__ import annotations
 import argparse
 import copy
 import json
+import math
 import random
 import time
 from pathlib import Path
@@ -84,7 +85,7 @@ def main() -> None:
     optimiser = torch.optim.AdamW(network.parameters(), lr=args.rate, weight_decay=0.02)
     began, recent = time.monotonic(), []
     for step in range(args.steps):
-        rate = args.rate * min(1, (step + 1) / 100) * (0.02 + 0.98 * 0.5 * (1 + np.cos(np.pi * step / args.steps)))
+        rate = args.rate * min(1, (step + 1) / 100) * (0.02 + 0.49 * (1 + math.cos(math.pi * step / args.steps)))
         for group in optimiser.param_groups:
             group["lr"] = rate
         drawn = [draw(SHARES, clips, random_) for _ in range(args.batch)]
