@@ -13,6 +13,8 @@ export interface SegmentModel {
   /** Evidence (natural log odds) that an onset must bring to be worth a new note. */
   readonly onsetThreshold: number;
   readonly onsetWeight: number;
+  /** Log odds that a frame must bring to count for the note it would belong to. */
+  readonly soundingThreshold: number;
   /** Weight of a frame's log odds that a note lasts there. */
   readonly soundingWeight: number;
   /** Weight of a frame's squared distance from the note's pitch. */
@@ -24,14 +26,15 @@ export interface SegmentModel {
 }
 
 /**
- * Chosen by note scores on half a of the sight-singing set and on rendered voices. Halving or doubling the weights
- * of sounding and of pitch moved COnP on half a by half a point at most.
+ * Chosen by note scores on half a of the sight-singing set, each recording heard by a network that had not been
+ * trained on it. Halving or doubling the weights of sounding and of pitch moved COnP there by a point at most.
  */
 export const SEGMENT_MODEL: SegmentModel = {
-  onsetThreshold: -0.2,
+  onsetThreshold: 0.1,
   onsetWeight: 1,
-  soundingWeight: 0.1,
-  pitchWeight: 0.06,
+  soundingThreshold: 1,
+  soundingWeight: 0.07,
+  pitchWeight: 0.04,
   shortSeconds: 0.12,
   shortCostPerSecond: 20,
 };
@@ -49,7 +52,7 @@ const GLIDE_SECONDS = 0.04;
  * Cuts a pitch track into notes and rests: the division of the whole recording with the highest sum of
  *
  * - for every note the log odds of its onset above a threshold,
- * - for every frame of a note the log odds that a note lasts there (a frame of rest counts 0),
+ * - for every frame of a note the log odds that a note lasts there, above a threshold (a frame of rest counts 0),
  * - less the squared distance of its frames from the one pitch that fits the note best, each bounded, so that
  *   vibrato and a slip cost little and two keys in one note cost much,
  * - less a charge for very short notes.
@@ -92,7 +95,7 @@ export function segment(track: PitchTrack, model: SegmentModel = SEGMENT_MODEL):
     for (let d = c + 1; d <= count; d++) {
       const limit = d < count ? starts[d] : n;
       for (; i < limit; i++) {
-        sum += model.soundingWeight * logOdds(track.sounding[i]);
+        sum += model.soundingWeight * (logOdds(track.sounding[i]) - model.soundingThreshold);
         if (i >= first + glide) fit.add(track.pitch[i], track.voiced[i]);
         if (i + 1 - first >= shortest && sum >= bestSum) {
           bestSum = sum;

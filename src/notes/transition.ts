@@ -12,19 +12,16 @@ const REACH_SECONDS = 0.15;
 const VOICED = 0.5;
 /** A note is felt to begin just after its pitch is half-way there, seconds. */
 const AFTER_CROSSING_SECONDS = 0.02;
-/**
- * How much of the way the onset evidence is drawn to the crossing, when that lies earlier and when it lies
- * later. Annotators of some recordings mark the arrival of the pitch, of others the vowel after a voiced
- * consonant, so an earlier crossing counts in part.
- */
-const EARLIER = 0.7;
-const LATER = 0.85;
+/** How much of the way the start is drawn to a crossing that lies later. An earlier one leaves it where it is. */
+const DRAWN = 0.85;
+/** Evidence of an onset, 0..1, that needs no crossing: an attack, whose pitch the last note's ringing may hide. */
+const SURE_ONSET = 0.85;
 /** Neither note may be left shorter than this, seconds. */
 const SHORTEST_SECONDS = 0.04;
 
 /**
  * Where one pitch glides into the next without a break of the voice, the note begins just after the glide is
- * half-way; the onset evidence, which waits for the vowel, comes later. Moves such starts.
+ * half-way, and not before. Moves starts that come too early.
  */
 export function atPitchCrossings(track: PitchTrack, segments: readonly Segment[]): Segment[] {
   const { hopSeconds } = track.grid;
@@ -34,10 +31,12 @@ export function atPitchCrossings(track: PitchTrack, segments: readonly Segment[]
     const before = out[k - 1];
     const here = out[k];
     if ((here.first - before.end) * hopSeconds > JOINED_SECONDS) continue;
+    if (track.onset[here.first] > SURE_ONSET) continue;
     const crossing = crossingNear(track, before, here);
     if (crossing === null) continue;
     const wanted = crossing + AFTER_CROSSING_SECONDS / hopSeconds - here.first;
-    const first = Math.round(here.first + (wanted < 0 ? EARLIER : LATER) * wanted);
+    if (wanted <= 0) continue;
+    const first = Math.round(here.first + DRAWN * wanted);
     if (first - before.first < shortest || here.end - first < shortest) continue;
     here.first = first;
     before.end = Math.min(before.end, first);

@@ -2,6 +2,7 @@ import type { Recording } from '../audio/types.js';
 import { NoMelodyError } from '../errors.js';
 import { notesOf } from '../notes/notes-of.js';
 import type { HeardNotes } from '../notes/types.js';
+import { trackMix } from '../pitch/mix.js';
 import { trackSolo } from '../pitch/solo.js';
 import { decideSource } from '../pitch/source.js';
 import type { HeardAs, PitchTrack } from '../pitch/types.js';
@@ -36,6 +37,5 @@ async function trackWith(recording: Recording, options: HearOptions): Promise<Pi
   if (source === 'solo') {
     return trackSolo(recording, { lowestHz: midiToHz(lowestMidi), highestHz: midiToHz(highestMidi) });
   }
-  const { trackPredominant } = await import('../pitch/predominant.js');
-  return trackPredominant(recording, { lowestMidi, highestMidi });
+  return trackMix(recording, { lowestMidi, highestMidi, side: recording.side ?? null });
 }

@@ -4,7 +4,7 @@ import { SOLO_VALUES } from './solo-frames.js';
 
 /** Frames that the network takes at once: 40 s, under 1 MB of input. */
 const PIECE_FRAMES = 4000;
-/** Frames on either side on which an output depends: 2 by the first layer, 63 by those that follow; and some. */
+/** Frames on either side on which an output depends: 6 by the first layers, 63 by those that follow; and some. */
 const CONTEXT_FRAMES = 80;
 const HEADS = 3;
 

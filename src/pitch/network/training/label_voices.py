@@ -29,7 +29,7 @@ def main() -> None:
     said = {}
     with torch.no_grad():
         for clip in material.of("mir-voice"):
-            frames, _ = inputs(material, [clip], [0], clip.length // 160 * 160, rough=False)
+            frames, _ = inputs(material, [clip], [0], clip.length // 160 * 160, None)
             heads = torch.sigmoid(network(frames)[0, :, 1:])
             said[clip.name] = (heads * 255).round().byte().cpu().numpy()
     np.savez_compressed(args.out, **said)

@@ -17,7 +17,7 @@ FRAME = 160
 """Samples of a label frame."""
 HELD_OUT_SINGERS = ("bug", "heycat", "khair")
 """Singers of MIR-1K whose voices and bands are never trained on: the figures are theirs."""
-LATE_SECONDS = {"ssvd": 0.015, "made-voice": 0.005}
+LATE_SECONDS = {"ssvd": 0.01, "made-voice": 0.005}
 """How much later than the arrival of the pitch a note's start is labelled (the vowel, not the pitch)."""
 ONSET_SPREAD_SECONDS = 0.015
 """Standard deviation of the bump that stands for a start: annotators of one recording differ by about as much."""
@@ -158,18 +158,25 @@ def load(folders: list[Path], device: str, heard: Path | None = None) -> Materia
     )
 
 
-def gather(material: Material, clips: list[Clip], starts: list[int], samples: int) -> tuple[Tensor, Tensor]:
+def gather(
+    material: Material, clips: list[Clip], starts: list[int], samples: int, speeds: list[float] | None = None
+) -> tuple[Tensor, Tensor]:
     """Signals (batch, samples) from each clip's own sample on, and the frames (batch, samples // 160 + 1) of its labels.
 
-    What lies beyond the clip's end is silence, and its label frames are −1.
+    What lies beyond the clip's end is silence, and its label frames are −1. `speeds` plays each faster or slower.
     """
     device = material.audio.device
     column = lambda values: torch.tensor(values, device=device)[:, None]
     begin, length, start = column([c.start for c in clips]), column([c.length for c in clips]), column(starts)
-    at = start + torch.arange(samples, device=device)
+    speed = column(speeds if speeds else [1.0] * len(clips))
+    passed = torch.arange(samples, device=device) * speed
+    at = start + passed.long()
+    between = passed - passed.floor()
     inside = at < length
-    signal = material.audio[(begin + at).clamp_max(len(material.audio) - 1)].float() / 32768 * inside
-    frame = torch.div(start, FRAME, rounding_mode="floor") + torch.arange(samples // FRAME + 1, device=device)
+    here = (begin + at).clamp_max(len(material.audio) - 2)
+    low, high = material.audio[here].float(), material.audio[here + 1].float()
+    signal = (low + (high - low) * between) / 32768 * inside
+    frame = (start / FRAME + torch.arange(samples // FRAME + 1, device=device) * speed).round().long()
     label = column([c.label for c in clips]) + frame
     last = torch.div(length, FRAME, rounding_mode="floor")
     return signal, torch.where((frame <= last) & (column([c.label for c in clips]) >= 0), label, -1)

@@ -6,7 +6,9 @@ import torch
 from torch import Tensor, nn
 from torch.nn import functional
 
-from features import MEL_BANDS, PITCH_BINS, STACK
+from features import DELTA_FRAMES, MEL_BANDS, PITCH_BINS, STACK
+
+SOLO_INPUTS = MEL_BANDS + len(DELTA_FRAMES) + 2
 
 
 class Around(nn.Module):
@@ -82,18 +84,30 @@ class MixNetwork(nn.Module):
 
 
 class SoloNetwork(nn.Module):
-    """What sounds in the recording of one voice or instrument: dilated convolutions over 1.3 s."""
+    """What sounds in the recording of one voice or instrument.
 
-    INPUTS = 52
+    Convolutions over the mel bands see how the spectrum changes, whatever the voice; with the pitch's course they
+    go through dilated convolutions over 1.3 s.
+    """
+
     WIDTH = 64
+    SPECTRAL = (12, 16)
 
     def __init__(self) -> None:
         super().__init__()
-        w = self.WIDTH
-        self.enter = nn.Conv1d(self.INPUTS, w, 5, padding=2)
-        self.around = nn.Sequential(*[Around(w, d, drop=0.15) for d in (1, 2, 4, 8, 16, 32)])
+        w, (c, d) = self.WIDTH, self.SPECTRAL
+        self.spectral = nn.Sequential(
+            Spectral(1, c, 5, 5), nn.MaxPool2d((1, 2)), Spectral(c, d, 5, 3), nn.MaxPool2d((1, 2)), nn.Dropout(0.1)
+        )
+        self.enter = nn.Conv1d(SOLO_INPUTS + d * (MEL_BANDS // 4), w, 5, padding=2)
+        self.around = nn.Sequential(*[Around(w, d, drop=0.2) for d in (1, 2, 4, 8, 16, 32)])
         self.heads = nn.Conv1d(w, 3, 1)
 
     def forward(self, frames: Tensor) -> Tensor:
         """(B, 52, U) → heads (B, U, 3), logits."""
-        return self.heads(self.around(functional.relu(self.enter(frames)))).transpose(1, 2)
+        seen = self.spectral(frames[:, None, :MEL_BANDS].transpose(2, 3))
+        batch, channels, count, bins = seen.shape
+        columns = seen.permute(0, 1, 3, 2).reshape(batch, channels * bins, count)
+        together = functional.relu(self.enter(torch.cat([frames, columns], 1)))
+        return self.heads(self.around(together)).transpose(1, 2)
+

@@ -29,7 +29,13 @@ def packets(data: bytes) -> Iterator[bytes]:
 
 
 def read_opus(path: Path, rate: int = 16_000) -> np.ndarray:
-    """16-bit samples at `rate`. LIBOPUS in the environment may name the library's file."""
+    """16-bit samples at `rate`, kept beside the file for the next program that asks.
+
+    LIBOPUS in the environment may name the library's file.
+    """
+    cache = path.with_suffix(f".{rate}.npy")
+    if cache.exists():
+        return np.load(cache)
     library = ctypes.CDLL(os.environ.get("LIBOPUS") or ctypes.util.find_library("opus") or "libopus.so.0")
     library.opus_decoder_create.restype = ctypes.c_void_p
     error = ctypes.c_int()
@@ -44,4 +50,6 @@ def read_opus(path: Path, rate: int = 16_000) -> np.ndarray:
         count = library.opus_decode(decoder, packet, len(packet), block, LONGEST_PACKET, 0)
         parts.append(np.frombuffer(block, np.int16, count).copy())
     library.opus_decoder_destroy(decoder)
-    return np.concatenate(parts)[skip:]
+    samples = np.concatenate(parts)[skip:]
+    np.save(cache, samples)
+    return samples

@@ -1,6 +1,6 @@
 """Trains the solo network.
 
-    python3 train_solo.py --material DIR [--material DIR …] --out FILE.npz [--fold 2/5] [--steps 6000] [--seed 1]
+    python3 train_solo.py --material DIR [--material DIR …] --out FILE.npz [--fold 2/5] [--steps 2500] [--seed 1]
 
 DIR comes from pack.py; `--fold k/n` leaves out every n-th recording of SSVD from the k-th on (in order of name), so
 that each can be measured by a network that never saw it. MIR-1K singers in material.HELD_OUT_SINGERS are left out.
@@ -20,7 +20,7 @@ import numpy as np
 import torch
 from torch import nn
 
-from features import RATE, level_gain, solo_frames
+from features import MEL_BANDS, RATE, level_gain, solo_frames
 from losses import heads_loss
 from material import Clip, Material, gather, held_out, load, take
 from mixing import between, chance, coloured, draw, in_rooms, start_in
@@ -29,7 +29,10 @@ from train_mix import save
 
 CROP_SECONDS = 8
 EDGE_FRAMES = 20
-SHARES = {"ssvd": 0.5, "mir-voice": 0.15, "made-voice": 0.2, "made-other": 0.15}
+SHARES = {"ssvd": 0.6, "mir-voice": 0.12, "made-voice": 0.16, "made-other": 0.12}
+SPEEDS = (0.9, 1.1)
+MASKED_BANDS = 8
+"""Most mel bands in a row that are hidden, in a third of the crops (Park et al., Interspeech 2019, section 2)."""
 PITCH_WOBBLE = 0.15
 """Semitones: most that the pitch of a crop's path is roughened by, as other voices and rooms do."""
 
@@ -41,8 +44,11 @@ def left_out(clip: Clip, order: dict[str, int], fold: str | None) -> bool:
     return order[clip.name] % parts == part - 1
 
 
-def inputs(material: Material, clips: list[Clip], starts: list[int], samples: int, rough: bool):
-    signal, frames = gather(material, clips, starts, samples)
+def inputs(material: Material, clips: list[Clip], starts: list[int], samples: int, random_: random.Random | None):
+    """The network's input for crops, and their label frames; roughened where `random_` is given."""
+    rough = random_ is not None
+    speeds = [random_.uniform(*SPEEDS) for _ in clips] if rough else None
+    signal, frames = gather(material, clips, starts, samples, speeds)
     if rough:
         batch = len(clips)
         signal = in_rooms(coloured(signal, 0.6, 4, 0.1), 0.3)
@@ -57,7 +63,13 @@ def inputs(material: Material, clips: list[Clip], starts: list[int], samples: in
     if rough:
         wobble = between(0, PITCH_WOBBLE, len(clips), signal) * chance(0.3, len(clips), signal)
         pitch = pitch + wobble * torch.randn_like(pitch)
-    return solo_frames(signal, pitch, path[..., 1]), frames
+    got = solo_frames(signal, pitch, path[..., 1])
+    if rough:
+        for i in range(len(clips)):
+            if random_.random() < 1 / 3:
+                low = random_.randrange(MEL_BANDS)
+                got[i, low : min(MEL_BANDS, low + random_.randint(1, MASKED_BANDS))] = 0
+    return got, frames
 
 
 def main() -> None:
@@ -65,7 +77,7 @@ def main() -> None:
     parser.add_argument("--material", type=Path, action="append", required=True)
     parser.add_argument("--out", type=Path, required=True)
     parser.add_argument("--fold", help="k/n: leave out every n-th recording of SSVD from the k-th on")
-    parser.add_argument("--steps", type=int, default=6000)
+    parser.add_argument("--steps", type=int, default=2500)
     parser.add_argument("--batch", type=int, default=48)
     parser.add_argument("--rate", type=float, default=2e-3)
     parser.add_argument("--seed", type=int, default=1)
@@ -91,7 +103,7 @@ def main() -> None:
         drawn = [draw(SHARES, clips, random_) for _ in range(args.batch)]
         starts = [start_in(clip, CROP_SECONDS * RATE, random_) for clip in drawn]
         with torch.no_grad():
-            frames_in, frames = inputs(material, drawn, starts, CROP_SECONDS * RATE, rough=True)
+            frames_in, frames = inputs(material, drawn, starts, CROP_SECONDS * RATE, random_)
         network.train()
         heads = network(frames_in)
         inner = slice(EDGE_FRAMES, -EDGE_FRAMES)
@@ -114,7 +126,7 @@ def main() -> None:
         total, count = torch.zeros((), device=device), 0
         for clip in material.of("ssvd"):
             if left_out(clip, order, args.fold):
-                got, frames = inputs(material, [clip], [0], clip.length // 160 * 160, rough=False)
+                got, frames = inputs(material, [clip], [0], clip.length // 160 * 160, None)
                 heads = average(got)[:, : frames.shape[1]]
                 total += heads_loss(heads, take(material.targets, frames), take(material.known, frames))
                 count += 1
