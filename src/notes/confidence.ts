@@ -13,12 +13,12 @@ export interface NoteEvidence {
 
 /** Weights of the logistic model; see docs/measured.md for the data it was fitted on and how well it holds. */
 const WEIGHTS = {
-  constant: -1.11,
-  key: 1.05,
-  onset: 0.37,
+  constant: -1.06,
+  key: 0.82,
+  onset: 0.63,
   sounding: 0.41,
-  length: 0.25,
-  spread: -0.22,
+  length: 0.42,
+  spread: -3.29,
 };
 
 /**
