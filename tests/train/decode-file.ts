@@ -2,13 +2,15 @@ import { readFileSync } from 'node:fs';
 import { decodeBlocks, decodeRecording } from '../../src/audio/decode.js';
 import { ANALYSIS_RATE } from '../../src/audio/types.js';
 import { createResampler } from '../../src/dsp/resample.js';
-import type { TrainingFile } from './sources.js';
 
-/** Samples at ANALYSIS_RATE, of one channel or of the mean of all. */
-export async function decodeFile({
-  path,
-  channel,
-}: Pick<TrainingFile, 'path' | 'channel'>): Promise<Float32Array> {
+interface FileChannel {
+  readonly path: string;
+  /** Number of the channel to take, or null for the mean of all. */
+  readonly channel: number | null;
+}
+
+/** Samples at ANALYSIS_RATE. */
+export async function decodeFile({ path, channel }: FileChannel): Promise<Float32Array> {
   const bytes = readFileSync(path);
   if (channel === null) return (await decodeRecording(bytes, path)).samples;
   const parts: Float32Array[] = [];

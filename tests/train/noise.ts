@@ -1,14 +1,20 @@
-/** Steady noise under a recording, so that the network has heard bad microphones and loud rooms. */
+/** Steady noise under a recording, as of bad microphones and loud rooms. */
 import type { Random } from '../../fixtures/maker/random.js';
 
-/** Ratio of the recording's mean power to the noise's, in decibels: from a loud street to a quiet room. */
-const SNR_DB = { lowest: 12, highest: 37 };
 /** Rooms and traffic fall with frequency, microphones hiss evenly; the first are more common. */
 const PINK_CHANCE = 0.7;
 
-/** A copy with pink or white noise at a random level. */
-export function withNoise(samples: Float32Array, random: Random, snr = SNR_DB): Float32Array {
-  const snrDb = random.between(snr.lowest, snr.highest);
+/**
+ * A copy with pink or white noise at a random level.
+ *
+ * @param overNoiseDb the recording's mean power over the noise's, decibels
+ */
+export function withNoise(
+  samples: Float32Array,
+  random: Random,
+  overNoiseDb: { readonly lowest: number; readonly highest: number },
+): Float32Array {
+  const snrDb = random.between(overNoiseDb.lowest, overNoiseDb.highest);
   const next = random.chance(PINK_CHANCE) ? pinkNoise(random) : () => random.gauss();
   const noise = samples.map(next);
   const gain = Math.sqrt(energyOf(samples) / energyOf(noise)) * 10 ** (-snrDb / 20);

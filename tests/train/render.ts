@@ -1,6 +1,6 @@
 /**
  * `npx tsx tests/train/render.ts DIR [--count N] [--seed N]`: computes recordings to train on, about 20 s each,
- * and writes them as `NAME.wav` with `NAME.truth.json` into DIR, for `npm run train -- … --more DIR`.
+ * and writes them as `NAME.wav` with `NAME.truth.json` into DIR, for `pack.py --made DIR` beside the networks.
  * The voices are those of fixtures/maker, the melodies random walks; the same seed gives the same files.
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
@@ -11,9 +11,9 @@ import { perform } from '../../fixtures/maker/perform.js';
 import { seededRandom } from '../../fixtures/maker/random.js';
 import { truthOf } from '../../fixtures/maker/truth.js';
 import { wavBytes } from '../../fixtures/maker/wav.js';
-import { whole } from './arguments.js';
 import { trainingPlan } from './performers.js';
 import { F0_HOP_SECONDS, soundingPitch } from './sounding-pitch.js';
+import { whole } from './whole.js';
 
 /** A recording's level below the fixtures' (peak at −3 dBFS), in decibels: near and far from the microphone. */
 const QUIETER_DB = { least: 0, most: 24 };

@@ -1,8 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { seededRandom } from '../../fixtures/maker/random.js';
+import { withNoise } from './noise.js';
 import { fitLogistic } from './source/logistic.js';
 import { together } from './source/recordings.js';
 import { amplitudeOf, inRoom } from './source/room.js';
+import { whole } from './whole.js';
 
 describe('logistic regression', () => {
   test('one input that is 1 or 0: the weight is the difference of the log odds', () => {
@@ -51,4 +53,21 @@ describe('recordings', () => {
       expect(inRoom(sound, 16_000, seededRandom(seed))).toEqual(once);
     }
   });
+
+  test('noise lies as far under the recording as was asked for', () => {
+    for (let seed = 1; seed <= 8; seed++) {
+      const noisy = withNoise(sound, seededRandom(seed), { lowest: 12, highest: 37 });
+      const noise = noisy.map((value, i) => value - sound[i]);
+      const db = 20 * Math.log10(amplitudeOf(sound) / amplitudeOf(noise));
+      expect(db).toBeGreaterThan(11.9);
+      expect(db).toBeLessThan(37.1);
+    }
+  });
+});
+
+test('numbers of an option are whole and in their range', () => {
+  expect(whole('--seed', '0', 0, 9)).toBe(0);
+  for (const text of ['-1', '1.5', '10', '', 'two']) {
+    expect(() => whole('--seed', text, 0, 9)).toThrow('--seed is a whole number from 0 to 9');
+  }
 });

@@ -1,7 +1,7 @@
 /**
  * `npx tsx tests/train/tracks.ts OUT FILE…`: writes what the solo tracker finds in each recording to
- * OUT/NAME.json, for training programs in other languages: `pitch` (MIDI numbers), `strength` (periodicity 0..1)
- * and `voiced` (0..1), one entry every 10 ms.
+ * OUT/NAME.json, for `pack.py --tracks OUT` beside the networks: `pitch` (MIDI numbers), `strength` (periodicity
+ * 0..1) and `voiced` (0..1), one entry every 10 ms.
  */
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { basename, extname, join } from 'node:path';
@@ -23,7 +23,7 @@ const rounded = (values: Float32Array, digits: number) =>
 for (const file of files) {
   const recording = await decodeRecording(readFileSync(file), file);
   const path = bestPath(periodicity(recording.samples, recording.sampleRate, RANGE));
-  const { voiced } = trackSolo(recording, RANGE);
+  const { voiced } = await trackSolo(recording, RANGE);
   const text = JSON.stringify({
     pitch: rounded(path.pitch, 2),
     strength: rounded(path.strength, 3),

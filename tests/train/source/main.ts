@@ -18,7 +18,7 @@ import { SOURCE_INPUTS, type SourceWeights, sourceInputs } from '../../../src/pi
 import { measureSource } from '../../../src/pitch/source-measures.js';
 import type { Source } from '../../../src/pitch/types.js';
 import { takenTable } from '../../evaluate/taken.js';
-import { whole } from '../arguments.js';
+import { whole } from '../whole.js';
 import { fitLogistic } from './logistic.js';
 import { type Known, karaoke, noiseAlone, own, rendered, sightSinging } from './recordings.js';
 import { inRoom } from './room.js';
