@@ -8,7 +8,7 @@ import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import { decodeRecording } from '../../src/audio/decode.js';
 import type { Recording } from '../../src/audio/types.js';
-import { trackPredominant } from '../../src/pitch/predominant.js';
+import { trackContours } from '../baseline/contours.js';
 import { median } from '../evaluate/note-scores.js';
 import { alignTable } from '../evaluate/report.js';
 import { isThere, type Run, runNode } from './child.js';
@@ -45,12 +45,12 @@ function peak(done: readonly Run[]): string {
 async function baselineShare(recording: Recording): Promise<number> {
   const samples = recording.samples.subarray(0, BASELINE_SECONDS * recording.sampleRate);
   // Once on a little, so that loading is not timed.
-  await trackPredominant(
+  await trackContours(
     { ...recording, samples: samples.subarray(0, recording.sampleRate) },
     { lowestMidi: 43, highestMidi: 84 },
   );
   const begun = performance.now();
-  await trackPredominant({ ...recording, samples }, { lowestMidi: 43, highestMidi: 84 });
+  await trackContours({ ...recording, samples }, { lowestMidi: 43, highestMidi: 84 });
   return (performance.now() - begun) / 1000 / (samples.length / recording.sampleRate);
 }
 

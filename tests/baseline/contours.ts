@@ -1,14 +1,15 @@
 /**
  * Pitch track of the melody of a mixture (a voice with a band), by the contours of its harmonic salience:
  * Salamon & Gómez, "Melody extraction from polyphonic music signals using pitch contour characteristics",
- * IEEE TASLP 20(6), 2012, as essentia.js has it.
+ * IEEE TASLP 20(6), 2012, as essentia.js has it. The program does not use it: it is what scores and times are held
+ * against.
  */
-import type { Recording } from '../audio/types.js';
-import { loadEssentia } from '../dsp/essentia.js';
-import { hzToMidi, midiToHz } from '../units.js';
-import type { PitchTrack } from './types.js';
+import type { Recording } from '../../src/audio/types.js';
+import type { PitchTrack } from '../../src/pitch/types.js';
+import { hzToMidi, midiToHz } from '../../src/units.js';
+import { loadEssentia } from './essentia.js';
 
-export interface PredominantOptions {
+export interface ContourOptions {
   /** Lowest pitch looked for, MIDI number. */
   readonly lowestMidi: number;
   /** Highest pitch looked for, MIDI number. */
@@ -52,10 +53,7 @@ const ONSET_FRAMES = 3;
  * @returns frames of 10 ms, frame 0 centred on the first sample; without any contour the pitch is the middle of
  *   the range and nothing is voiced
  */
-export async function trackPredominant(
-  recording: Recording,
-  options: PredominantOptions,
-): Promise<PitchTrack> {
+export async function trackContours(recording: Recording, options: ContourOptions): Promise<PitchTrack> {
   const { samples, sampleRate } = recording;
   const hopSamples = Math.round(HOP_SECONDS * sampleRate);
   const frameCount = Math.floor(samples.length / hopSamples) + 1;

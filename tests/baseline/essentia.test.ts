@@ -9,7 +9,7 @@ import {
   EssentiaFailure,
   loadEssentia,
   withoutNewHandlers,
-} from '../../src/dsp/essentia.js';
+} from './essentia.js';
 
 const ROOT = join(import.meta.dirname, '../..');
 const RATE = 16_000;
