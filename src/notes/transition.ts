@@ -16,12 +16,12 @@ const AFTER_CROSSING_SECONDS = 0.02;
 const DRAWN = 0.85;
 /** Evidence of an onset, 0..1, that needs no crossing: an attack, whose pitch the last note's ringing may hide. */
 const SURE_ONSET = 0.85;
-/** Neither note may be left shorter than this, seconds. */
+/** A note may not be left shorter than this, seconds. */
 const SHORTEST_SECONDS = 0.04;
 
 /**
  * Where one pitch glides into the next without a break of the voice, the note begins just after the glide is
- * half-way, and not before. Moves starts that come too early.
+ * half-way, and not before. Moves starts that come too early; the note before ends where it did.
  */
 export function atPitchCrossings(track: PitchTrack, segments: readonly Segment[]): Segment[] {
   const { hopSeconds } = track.grid;
@@ -37,9 +37,8 @@ export function atPitchCrossings(track: PitchTrack, segments: readonly Segment[]
     const wanted = crossing + AFTER_CROSSING_SECONDS / hopSeconds - here.first;
     if (wanted <= 0) continue;
     const first = Math.round(here.first + DRAWN * wanted);
-    if (first - before.first < shortest || here.end - first < shortest) continue;
+    if (here.end - first < shortest) continue;
     here.first = first;
-    before.end = Math.min(before.end, first);
   }
   return out;
 }

@@ -73,6 +73,19 @@ describe('segment', () => {
     expect(firsts([rest(20), note(40, 60), dip, note(40, 60, { onset: 0 }), rest(20)])).toEqual([20]);
   });
 
+  test('a note ends where a note is barely likelier than none, not only where none is likelier', () => {
+    // Natural log odds of 0.6: 0.41, of 0.8: 1.39; the threshold lies at 1.
+    const fading = (sounding: number) => {
+      const tail = note(30, 60, { onset: 0, sounding });
+      return trackOf([rest(20), note(40, 60), tail, rest(20)]);
+    };
+    expect(segment(fading(0.6))).toEqual([{ first: 20, end: 60 }]);
+    expect(segment(fading(0.8))).toEqual([{ first: 20, end: 90 }]);
+    expect(segment(fading(0.6), { ...SEGMENT_MODEL, soundingThreshold: 0 })).toEqual([
+      { first: 20, end: 90 },
+    ]);
+  });
+
   test('30 ms of sound with hardly an onset are no note', () => {
     expect(firsts([rest(30), note(3, 60, { onset: 0.05 }), rest(30)])).toEqual([]);
     expect(firsts([rest(30), note(20, 60), rest(30)])).toEqual([30]);

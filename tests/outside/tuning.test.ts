@@ -21,10 +21,10 @@ test.each([
   [435, -19.79, 0],
   // 415 / 440 = 0.943182: −101.27 cents, which is one key lower and −1.27 cents.
   [415, -1.27, -1],
-])('at A4 = %f Hz the tuning is %f cents, the keys moved by %i', (a4, tuning, keys) => {
+])('at A4 = %f Hz the tuning is %f cents, the keys moved by %i', async (a4, tuning, keys) => {
   const off = cents(a4) / 100;
   const song = KEYS.map((midi, i) => ({ start: 0.4 + 0.6 * i, end: 0.85 + 0.6 * i, midi: midi + off }));
-  const track = trackSolo(recordingOf(sing(song, 3.6)), { lowestHz: 55, highestHz: 1500 });
+  const track = await trackSolo(recordingOf(sing(song, 3.6)), { lowestHz: 55, highestHz: 1500 });
   const heard = notesOf(track, 3.6);
   expect(heard.notes.map((n) => n.midi)).toEqual(KEYS.map((k) => k + keys));
   expect(Math.abs(heard.tuningCents - tuning)).toBeLessThan(1);
