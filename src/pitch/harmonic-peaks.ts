@@ -11,6 +11,11 @@ const WINDOW_SAMPLES = 1024;
 const FFT_SAMPLES = 2048;
 /** Cents on either side of a harmonic in which its peak is looked for: two bins of the path. */
 const REACH_CENTS = 40;
+/**
+ * Peaks that say more than this, cents, are taken to be another instrument's: believed up to 40, they drew one frame
+ * in a hundred over to its pitch (karaoke clips of singers the network was trained on).
+ */
+const MOST_CENTS = 12;
 /** Harmonics are looked at up to here: above, voices are weak and others are loud. */
 const HIGHEST_HZ = 4000;
 /** Least probability of voice for which the spectrum is asked. */
@@ -53,7 +58,8 @@ export function pitchFromPeaks(
       frame[j] = k >= 0 && k < samples.length ? samples[k] * window[j] : 0;
     }
     fft.powerSpectrum(frame, power);
-    return midi + medianCents(peaksNear(power, midiToHz(midi), sampleRate / FFT_SAMPLES)) / 100;
+    const cents = medianCents(peaksNear(power, midiToHz(midi), sampleRate / FFT_SAMPLES));
+    return Math.abs(cents) <= MOST_CENTS ? midi + cents / 100 : midi;
   });
 }
 

@@ -1,6 +1,9 @@
 import type { Salience } from './salience.js';
 
-/** Costs in nats. Chosen by reasoning, not fitted: a voice glides a semitone or two in 20 ms, and leaps at times. */
+/**
+ * Costs in nats: a voice glides a semitone or two in 20 ms, and leaps at times. Of a few values each, on karaoke clips
+ * of singers the network had been trained on, none kept 0.2 % more frames right than these, chosen by reasoning.
+ */
 export const PATH_COSTS = {
   /** Of moving a semitone from one frame to the next. */
   semitone: 0.5,

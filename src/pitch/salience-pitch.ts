@@ -1,7 +1,7 @@
 import type { Salience } from './salience.js';
 
-/** Bins to either side of the path whose mean is the pitch: about as wide as the network's peaks. */
-const REACH_BINS = 2;
+/** Bins to either side of the path whose mean is the pitch: the foot of the bump that the network was taught, three deviations. */
+const REACH_BINS = 4;
 /** Neighbouring frames further apart than this, semitones, are two notes: no pitch lies between. */
 const LEAP_SEMITONES = 1;
 
