@@ -91,6 +91,14 @@ describe('segment', () => {
     expect(firsts([rest(30), note(20, 60), rest(30)])).toEqual([30]);
   });
 
+  test('a very short note needs a plainer onset than one of 150 ms', () => {
+    const first = (frames: number, onset: number) =>
+      firsts([rest(30), note(frames, 60, { onset }), rest(30)]);
+    expect(first(6, 0.5)).toEqual([]);
+    expect(first(6, 0.9)).toEqual([30]);
+    expect(first(15, 0.5)).toEqual([30]);
+  });
+
   test('no notes in rests, nor in a single frame', () => {
     expect(segment(trackOf([rest(200)]))).toEqual([]);
     expect(segment(trackOf([rest(1)]))).toEqual([]);

@@ -93,7 +93,7 @@ describe('what cannot run says so in one sentence', () => {
         "Cannot find module '../bin/napi-v6/sunos/x64/onnxruntime_binding.node'\nRequire stack:",
       );
     };
-    const failed = load('mix', start);
+    const failed = load('mix.onnx', start);
     await expect(failed).rejects.toThrow(UsageError);
     await expect(failed).rejects.toThrow(
       /onnxruntime-node, doesn't start here \(.*sunos.*\): run `npm ci` again/,
@@ -107,7 +107,7 @@ describe('what cannot run says so in one sentence', () => {
       InferenceSession: { ...InferenceSession, create: () => InferenceSession.create(new Uint8Array(8)) },
       Tensor,
     });
-    const failed = load('solo', start);
+    const failed = load('weights/solo.onnx', start);
     await expect(failed).rejects.toThrow(UsageError);
     await expect(failed).rejects.toThrow(
       /weights.solo\.onnx, cannot be read \(.+\): install the program again/,
