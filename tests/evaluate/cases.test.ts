@@ -3,11 +3,11 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { parseRequest } from './arguments.js';
-import { findCases, GROUPS } from './cases.js';
+import { DEFAULT_GROUPS, findCases, KARAOKE } from './cases.js';
 import { type Hearing, meansOf, nothingHeard, rowsOf } from './evaluate.js';
 import { alignTable, reportJson, reportText } from './report.js';
 import { takenTable } from './taken.js';
-import { readNoteLines, readNoteRows, readPitchRows, readRenderedTruth } from './truth.js';
+import { readNoteLines, readNoteRows, readPitchLines, readPitchRows, readRenderedTruth } from './truth.js';
 
 describe('truth files', () => {
   test('lines of onset, offset and MIDI number', () => {
@@ -26,6 +26,13 @@ describe('truth files', () => {
     expect([...melody.times]).toEqual([0, 0.01]);
     expect(melody.voiced).toEqual([false, true]);
     expect(melody.pitch[1]).toBe(57);
+  });
+
+  test('lines of one MIDI number, the first at 20 ms, 0 being no voice', () => {
+    const melody = readPitchLines('0 \n55.5 \n', 'x');
+    expect([...melody.times]).toEqual([0.02, 0.04]);
+    expect(melody.voiced).toEqual([false, true]);
+    expect(melody.pitch[1]).toBe(55.5);
   });
 
   test('a rendered case without a pitch track is a piano', () => {
@@ -58,11 +65,15 @@ describe('cases', () => {
       '{"notes":[{"on":0,"off":1,"midi":60}],"f0HopSeconds":0.01,"f0Hz":[0,440]}',
     );
     put('made/other.flac', '');
+    for (const name of ['khair_1_01', 'amy_1_01']) {
+      put(`mir1k/${name}.opus`, '');
+      put(`mir1k/${name}.pv`, '0\n60\n');
+    }
   });
 
   afterAll(() => rmSync(root, { recursive: true, force: true }));
 
-  const everything = { groups: GROUPS, half: null, name: '' };
+  const everything = { groups: DEFAULT_GROUPS, half: null, name: '' };
 
   test('recordings are found in order, the first half is a, and absent parts are told', () => {
     const { cases, absent } = findCases(root, everything);
@@ -80,6 +91,35 @@ describe('cases', () => {
     expect(only.cases.map((c) => c.name)).toEqual(['3']);
     expect(only.absent).toEqual([]);
     expect(findCases(root, { ...everything, name: 'sung' }).cases.map((c) => c.name)).toEqual(['sung-a']);
+  });
+
+  test('sight-singing is parted by turns, in order of name, as the training parts it', () => {
+    const { cases } = findCases(root, everything);
+    expect(cases.map((c) => c.fold)).toEqual([1, 2, 3, null]);
+  });
+
+  test('karaoke clips are there where named, of the singers asked for, as what their level makes them', () => {
+    const named = { groups: ['mir1k'], half: null, name: '' } as const;
+    const [held, ...others] = findCases(root, named).cases;
+    expect(others).toEqual([]);
+    expect(held).toMatchObject({ name: 'khair_1_01', source: 'mix', voiceLevel: 0, readings: [] });
+    const alone = findCases(root, named, { singers: ['amy'], voiceLevel: 'alone' }).cases;
+    expect(alone).toMatchObject([{ name: 'amy_1_01', source: 'solo', voiceLevel: 'alone' }]);
+  });
+
+  test('where no notes are known the row has scores of the melody only', () => {
+    const [known] = findCases(root, { groups: ['mir1k'], half: null, name: '' }).cases;
+    const rows = rowsOf(known!, {
+      ...nothingHeard(2),
+      taken: null,
+      seconds: 2,
+      decodeSeconds: 0,
+      hearSeconds: 0,
+    });
+    expect(rows).toMatchObject([{ notes: null, melody: { rpa: 0, oa: 0.5 } }]);
+    expect(meansOf(rows)).toMatchObject([{ label: 'mir1k', notes: null, melody: { oa: 0.5 } }]);
+    expect(reportText(rows)).not.toContain('confidence');
+    expect(JSON.parse(reportJson(rows)).recordings[0].notes).toBeNull();
   });
 
   test('rows, means and both reports from what was heard', () => {
@@ -105,14 +145,15 @@ describe('cases', () => {
     };
     const rows = rowsOf(cases[0]!, hearing);
     expect(rows).toHaveLength(1);
-    expect(rows[0]!.pitchDifferenceCents).toBeCloseTo(10, 9);
-    expect(rows[0]!.onsetDifferenceMs).toBeCloseTo(10, 9);
+    expect(rows[0]!.notes!.pitchDifferenceCents).toBeCloseTo(10, 9);
+    expect(rows[0]!.notes!.onsetDifferenceMs).toBeCloseTo(10, 9);
     expect(rows[0]!.melody?.oa).toBe(1);
     const [mean] = meansOf(rows);
-    expect(mean).toMatchObject({ label: 'sung', count: 1, con: 1, conp: 1, conpoff: 1, hearShare: 0.02 });
+    expect(mean).toMatchObject({ label: 'sung', count: 1, hearShare: 0.02 });
+    expect(mean!.notes).toMatchObject({ con: 1, conp: 1, conpoff: 1 });
     expect(reportText(rows)).toContain('sung sung-a');
     const data = JSON.parse(reportJson(rows));
-    expect(data.means[0].conp).toBe(1);
+    expect(data.means[0].notes.conp).toBe(1);
     expect(data.calibration.error).toBeCloseTo(0.1, 9);
   });
 
@@ -125,8 +166,8 @@ describe('cases', () => {
       decodeSeconds: 0,
       hearSeconds: 0,
     });
-    expect(row!.raw.con.f).toBe(0);
-    expect(row!.onsetDifferenceMs).toBeNull();
+    expect(row!.notes!.raw.con.f).toBe(0);
+    expect(row!.notes!.onsetDifferenceMs).toBeNull();
     // One frame of two is voiced.
     expect(row!.melody).toEqual({ vr: 0, vfa: 0, rpa: 0, rca: 0, oa: 0.5 });
   });
@@ -135,10 +176,10 @@ describe('cases', () => {
     const row = (name: string, half: 'a' | 'b' | null, f: number) => {
       const score = { precision: f, recall: f, f };
       const scores = { con: score, conp: score, conpoff: score };
-      return { ...BLANK, name, half, raw: scores, aligned: scores };
+      return { ...BLANK, name, half, notes: { ...NO_NOTES, raw: scores, aligned: scores } };
     };
     const means = meansOf([row('1', 'a', 1), row('2', 'b', 0.5), row('3', 'a', 0)]);
-    expect(means.map((m) => [m.label, m.count, m.con])).toEqual([
+    expect(means.map((m) => [m.label, m.count, m.notes?.con])).toEqual([
       ['ssvd', 3, 0.5],
       ['ssvd half a', 2, 0.5],
       ['ssvd half b', 1, 0.5],
@@ -146,16 +187,15 @@ describe('cases', () => {
   });
 });
 
+const NO_NOTES = { referenceCount: 1, pitchDifferenceCents: 0, onsetDifferenceMs: null, claims: [] };
+
 const BLANK = {
   group: 'ssvd',
+  source: 'solo',
   reading: '',
   taken: 'solo',
-  referenceCount: 1,
   estimateCount: 1,
-  pitchDifferenceCents: 0,
-  onsetDifferenceMs: null,
   melody: null,
-  claims: [],
   seconds: 1,
   decodeShare: 0,
   hearShare: 0,
@@ -165,8 +205,11 @@ describe('arguments', () => {
   test('without options everything is evaluated', () => {
     expect(parseRequest(['x'])).toEqual({
       root: 'x',
-      choice: { groups: GROUPS, half: null, name: '' },
+      choice: { groups: ['ssvd', 'vocadito', 'sung', 'piano', 'mix'], half: null, name: '' },
+      karaoke: KARAOKE,
       source: null,
+      tracker: 'own',
+      folds: null,
       json: false,
     });
   });
@@ -181,7 +224,25 @@ describe('arguments', () => {
     ]);
   });
 
+  test('karaoke clips are named, with singers and a level; folds and the baseline are asked for', () => {
+    const words = ['--only', 'mir1k', '--voice-db', '-5', '--singers', 'amy,bug', '--folds', 'f'];
+    expect(parseRequest(['x', ...words, '--tracker', 'contours'])).toMatchObject({
+      choice: { groups: ['mir1k'] },
+      karaoke: { singers: ['amy', 'bug'], voiceLevel: -5 },
+      folds: 'f',
+      tracker: 'contours',
+    });
+    expect(parseRequest(['x', '--voice-db', 'alone']).karaoke.voiceLevel).toBe('alone');
+  });
+
   test('what names nothing is refused', () => {
+    expect(() => parseRequest(['x', '--voice-db', 'loud'])).toThrow(
+      '--voice-db is a number of decibels or alone, not loud',
+    );
+    expect(() => parseRequest(['x', '--tracker', 'ear'])).toThrow('--tracker is contours, not ear');
+    expect(() => parseRequest(['x', '--tracker', 'contours', '--source', 'auto'])).toThrow(
+      'leave out --source auto',
+    );
     expect(() => parseRequest([])).toThrow('Give one folder');
     expect(() => parseRequest(['x', '--only', 'opera'])).toThrow('--only opera names nothing');
     expect(() => parseRequest(['x', '--half', 'c'])).toThrow('--half is a or b, not c');

@@ -11,6 +11,7 @@ import {
   median,
   medianPitchDifference,
   type NoteScores,
+  type ScoredNote,
   scoreNotes,
   shiftPitch,
 } from './note-scores.js';
@@ -27,16 +28,9 @@ export interface Hearing {
   readonly hearSeconds: number;
 }
 
-export interface Row {
-  readonly group: Group;
-  readonly name: string;
-  readonly half: 'a' | 'b' | null;
-  /** The annotator, empty where there is one. */
-  readonly reading: string;
-  /** What it was heard as; null where no melody was found. */
-  readonly taken: Source | null;
+/** Agreement with one annotator's notes. */
+export interface NoteRow {
   readonly referenceCount: number;
-  readonly estimateCount: number;
   readonly raw: NoteScores;
   /** After the median pitch difference was taken out of the estimate. */
   readonly aligned: NoteScores;
@@ -44,8 +38,23 @@ export interface Row {
   readonly pitchDifferenceCents: number;
   /** Median of estimate − reference onset over the matched onsets, in milliseconds; null of none. */
   readonly onsetDifferenceMs: number | null;
-  readonly melody: MelodyScores | null;
   readonly claims: readonly Claim[];
+}
+
+export interface Row {
+  readonly group: Group;
+  readonly name: string;
+  /** What it is. */
+  readonly source: Source;
+  readonly half: 'a' | 'b' | null;
+  /** The annotator, empty where there is one. */
+  readonly reading: string;
+  /** What it was heard as; null where no melody was found. */
+  readonly taken: Source | null;
+  readonly estimateCount: number;
+  /** Null where no notes are known. */
+  readonly notes: NoteRow | null;
+  readonly melody: MelodyScores | null;
   /** Length of the recording in seconds. */
   readonly seconds: number;
   /** Time taken over the recording's length. */
@@ -53,23 +62,23 @@ export interface Row {
   readonly hearShare: number;
 }
 
-/** Means of the rows of one group. */
-export interface Mean {
-  readonly label: string;
-  readonly count: number;
+/** F-measures, means over rows. */
+export interface NoteMeans {
   readonly con: number;
   readonly conp: number;
   readonly conpoff: number;
   readonly alignedConp: number;
   readonly alignedConpoff: number;
+}
+
+/** Means of the rows of one group. */
+export interface Mean {
+  readonly label: string;
+  readonly count: number;
+  readonly notes: NoteMeans | null;
   readonly melody: MelodyScores | null;
   readonly decodeShare: number;
   readonly hearShare: number;
-}
-
-/** What the recordings of a group are. */
-export function sourceOf(group: Group): Source {
-  return group === 'mix' ? 'mix' : 'solo';
 }
 
 /** What stands for a recording in which no melody was found: no notes, no frames. */
@@ -97,36 +106,47 @@ export function estimateOf(track: PitchTrack): MelodyEstimate {
   };
 }
 
-/** One row for each annotator of a recording. */
+/** One row for each annotator of a recording; one where no notes are known. */
 export function rowsOf(known: Case, hearing: Hearing): Row[] {
-  const { notes, tuningCents } = hearing.heard;
-  const melody = known.melody && scoreMelody(known.melody, estimateOf(hearing.track));
-  return known.readings.map((reading) => {
-    const difference = medianPitchDifference(reading.notes, notes);
-    const onsets = matchNotes(reading.notes, notes, 'onset').map(
-      (p) => 1000 * (notes[p.estimate]!.start - reading.notes[p.reference]!.start),
-    );
-    // Sight-singing labels lie on a scale of their own, off by a constant: keys are judged on ours.
-    const ours = known.group === 'ssvd' ? shiftPitch(reading.notes, difference) : reading.notes;
-    return {
-      group: known.group,
-      name: known.name,
-      half: known.half,
-      reading: reading.label,
-      taken: hearing.taken,
-      referenceCount: reading.notes.length,
-      estimateCount: notes.length,
-      raw: scoreNotes(reading.notes, notes),
-      aligned: scoreNotes(reading.notes, shiftPitch(notes, -difference)),
-      pitchDifferenceCents: 100 * difference,
-      onsetDifferenceMs: median(onsets),
-      melody,
-      claims: claimsOf(ours, notes, tuningCents),
-      seconds: hearing.seconds,
-      decodeShare: hearing.decodeSeconds / hearing.seconds,
-      hearShare: hearing.hearSeconds / hearing.seconds,
-    };
-  });
+  const whole = {
+    group: known.group,
+    name: known.name,
+    source: known.source,
+    half: known.half,
+    taken: hearing.taken,
+    estimateCount: hearing.heard.notes.length,
+    melody: known.melody && scoreMelody(known.melody, estimateOf(hearing.track)),
+    seconds: hearing.seconds,
+    decodeShare: hearing.decodeSeconds / hearing.seconds,
+    hearShare: hearing.hearSeconds / hearing.seconds,
+  };
+  if (known.readings.length === 0) return [{ ...whole, reading: '', notes: null }];
+  return known.readings.map(({ label, notes }) => ({
+    ...whole,
+    reading: label,
+    notes: noteRow(known.group, notes, hearing.heard),
+  }));
+}
+
+function noteRow(
+  group: Group,
+  reference: readonly ScoredNote[],
+  { notes, tuningCents }: HeardNotes,
+): NoteRow {
+  const difference = medianPitchDifference(reference, notes);
+  const onsets = matchNotes(reference, notes, 'onset').map(
+    (p) => 1000 * (notes[p.estimate]!.start - reference[p.reference]!.start),
+  );
+  // Sight-singing labels lie on a scale of their own, off by a constant: keys are judged on ours.
+  const ours = group === 'ssvd' ? shiftPitch(reference, difference) : reference;
+  return {
+    referenceCount: reference.length,
+    raw: scoreNotes(reference, notes),
+    aligned: scoreNotes(reference, shiftPitch(notes, -difference)),
+    pitchDifferenceCents: 100 * difference,
+    onsetDifferenceMs: median(onsets),
+    claims: claimsOf(ours, notes, tuningCents),
+  };
 }
 
 function meanOf(values: readonly number[]): number {
@@ -136,16 +156,23 @@ function meanOf(values: readonly number[]): number {
 /** Mean of every score over the rows (each recording counts alike, whatever its length). */
 function meanRow(label: string, rows: readonly Row[]): Mean {
   const of = (value: (r: Row) => number) => meanOf(rows.map(value));
+  const noted = rows.flatMap((r) => (r.notes ? [r.notes] : []));
+  const ofNotes = (value: (n: NoteRow) => number) => meanOf(noted.map(value));
   const tracks = rows.flatMap((r) => (r.melody ? [r.melody] : []));
   const ofTracks = (value: (m: MelodyScores) => number) => meanOf(tracks.map(value));
   return {
     label,
     count: rows.length,
-    con: of((r) => r.raw.con.f),
-    conp: of((r) => r.raw.conp.f),
-    conpoff: of((r) => r.raw.conpoff.f),
-    alignedConp: of((r) => r.aligned.conp.f),
-    alignedConpoff: of((r) => r.aligned.conpoff.f),
+    notes:
+      noted.length === 0
+        ? null
+        : {
+            con: ofNotes((n) => n.raw.con.f),
+            conp: ofNotes((n) => n.raw.conp.f),
+            conpoff: ofNotes((n) => n.raw.conpoff.f),
+            alignedConp: ofNotes((n) => n.aligned.conp.f),
+            alignedConpoff: ofNotes((n) => n.aligned.conpoff.f),
+          },
     melody:
       tracks.length === 0
         ? null

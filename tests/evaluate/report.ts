@@ -1,6 +1,6 @@
 /** Scores to text: aligned tables for people. */
-import { calibrationTable, expectedCalibrationError } from './calibration.js';
-import { type Mean, meansOf, type Row } from './evaluate.js';
+import { type Claim, calibrationTable, expectedCalibrationError } from './calibration.js';
+import { type Mean, meansOf, type NoteRow, type Row } from './evaluate.js';
 import type { MelodyScores } from './melody-scores.js';
 
 /** Columns padded to their widest cell: the first to the left, the others to the right. */
@@ -23,44 +23,53 @@ function melodyCells(melody: MelodyScores | null): string[] {
 const NOTE_HEAD = ['COn', 'COnP', 'COnPOff', '−med COnP', '−med COnPOff'];
 const END_HEAD = ['VR', 'VFA', 'RPA', 'RCA', 'OA', 'decode', 'hear'];
 
+function noteCells(notes: NoteRow | null): string[] {
+  if (!notes) return ['', '', '', '', '', '', ''];
+  const { raw, aligned, pitchDifferenceCents, onsetDifferenceMs } = notes;
+  return [
+    ...[raw.con, raw.conp, raw.conpoff, aligned.conp, aligned.conpoff].map((score) => three(score.f)),
+    pitchDifferenceCents.toFixed(0),
+    onsetDifferenceMs === null ? '' : onsetDifferenceMs.toFixed(0),
+  ];
+}
+
 function rowCells(row: Row): string[] {
   return [
     `${row.group} ${row.name} ${row.reading}`.trim(),
     row.taken ?? '',
     row.seconds.toFixed(1),
-    `${row.referenceCount}/${row.estimateCount}`,
-    three(row.raw.con.f),
-    three(row.raw.conp.f),
-    three(row.raw.conpoff.f),
-    three(row.aligned.conp.f),
-    three(row.aligned.conpoff.f),
-    row.pitchDifferenceCents.toFixed(0),
-    row.onsetDifferenceMs === null ? '' : row.onsetDifferenceMs.toFixed(0),
+    `${row.notes?.referenceCount ?? '–'}/${row.estimateCount}`,
+    ...noteCells(row.notes),
     ...melodyCells(row.melody),
     three(row.decodeShare),
     three(row.hearShare),
   ];
 }
 
+function noteMeanCells(notes: Mean['notes']): string[] {
+  if (!notes) return ['', '', '', '', ''];
+  const { con, conp, conpoff, alignedConp, alignedConpoff } = notes;
+  return [con, conp, conpoff, alignedConp, alignedConpoff].map(three);
+}
+
 function meanCells(mean: Mean): string[] {
   return [
     mean.label,
     String(mean.count),
-    three(mean.con),
-    three(mean.conp),
-    three(mean.conpoff),
-    three(mean.alignedConp),
-    three(mean.alignedConpoff),
+    ...noteMeanCells(mean.notes),
     ...melodyCells(mean.melody),
     three(mean.decodeShare),
     three(mean.hearShare),
   ];
 }
 
-function calibrationText(rows: readonly Row[]): string {
-  // A recording with two annotators counts once, by the first.
-  const first = rows.filter((r) => r.reading === '' || r.reading === 'A1');
-  const table = calibrationTable(first.flatMap((r) => r.claims));
+/** What was claimed of every note; a recording with two annotators counts once, by the first. */
+function claimsIn(rows: readonly Row[]): Claim[] {
+  return rows.filter((r) => r.reading === '' || r.reading === 'A1').flatMap((r) => r.notes?.claims ?? []);
+}
+
+function calibrationText(claims: readonly Claim[]): string {
+  const table = calibrationTable(claims);
   const body = table
     .filter((bin) => bin.count > 0)
     .map((bin) => [
@@ -76,10 +85,11 @@ function calibrationText(rows: readonly Row[]): string {
 export function reportText(rows: readonly Row[]): string {
   const head = ['recording', 'as', 's', 'true/heard', ...NOTE_HEAD, 'cents', 'ms', ...END_HEAD];
   const meanHead = ['mean of', 'rows', ...NOTE_HEAD, ...END_HEAD];
+  const claims = claimsIn(rows);
   return [
     alignTable(head, rows.map(rowCells)),
     alignTable(meanHead, meansOf(rows).map(meanCells)),
-    calibrationText(rows),
+    ...(claims.length > 0 ? [calibrationText(claims)] : []),
     'F-measures; −med: the median pitch difference (cents, estimate − reference) taken out; ms: median onset\n' +
       'difference (estimate − reference); decode, hear: time over the recording’s length, one thread.',
   ].join('\n\n');
@@ -87,8 +97,12 @@ export function reportText(rows: readonly Row[]): string {
 
 /** The same as data. */
 export function reportJson(rows: readonly Row[]): string {
-  const table = calibrationTable(rows.filter((r) => r.reading !== 'A2').flatMap((r) => r.claims));
-  const recordings = rows.map(({ claims: _, ...rest }) => rest);
+  const table = calibrationTable(claimsIn(rows));
+  const recordings = rows.map(({ notes, ...rest }) => ({ ...rest, notes: notes && withoutClaims(notes) }));
   const calibration = { table, error: expectedCalibrationError(table) };
   return JSON.stringify({ recordings, means: meansOf(rows), calibration }, null, 1);
+}
+
+function withoutClaims({ claims: _, ...rest }: NoteRow): Omit<NoteRow, 'claims'> {
+  return rest;
 }

@@ -44,6 +44,19 @@ export function readPitchRows(text: string, label: string): MelodyReference {
   );
 }
 
+/** Seconds from one line of a karaoke clip's pitch to the next. */
+const PITCH_LINE_SECONDS = 0.02;
+
+/** Pitch as lines of one MIDI number, 0 for no voice; line n, from 1, is centred at n · 20 ms. */
+export function readPitchLines(text: string, label: string): MelodyReference {
+  const pitch = rows(text, /\s+/, 1, label).map((row) => row[0]!);
+  return {
+    times: Float64Array.from(pitch, (_, i) => (i + 1) * PITCH_LINE_SECONDS),
+    pitch: Float64Array.from(pitch),
+    voiced: pitch.map((p) => p > 0),
+  };
+}
+
 /** What a file of a rendered case holds that is scored. */
 export interface RenderedTruth {
   readonly notes: ScoredNote[];

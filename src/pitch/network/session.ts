@@ -28,7 +28,8 @@ const loading = new Map<NetworkName, Promise<Network>>();
 export function loadNetwork(name: NetworkName): Promise<Network> {
   let network = loading.get(name);
   if (network === undefined) {
-    network = load(name, () => import('onnxruntime-node'));
+    const path = fileURLToPath(new URL(`./weights/${name}.onnx`, import.meta.url));
+    network = load(path, () => import('onnxruntime-node'));
     loading.set(name, network);
   }
   return network;
@@ -37,8 +38,8 @@ export function loadNetwork(name: NetworkName): Promise<Network> {
 /** What is used of the engine. */
 export type Engine = Pick<typeof import('onnxruntime-node'), 'InferenceSession' | 'Tensor'>;
 
-/** Loads a network anew with the engine that `start` gives. */
-export async function load(name: NetworkName, start: () => Promise<Engine>): Promise<Network> {
+/** Loads a network anew from the file of its weights, with the engine that `start` gives. */
+export async function load(path: string, start: () => Promise<Engine>): Promise<Network> {
   let engine: Engine;
   try {
     engine = await start();
@@ -48,7 +49,6 @@ export async function load(name: NetworkName, start: () => Promise<Engine>): Pro
         `${process.arch}: ${firstLine(error)}): run \`npm ci\` again, on Linux, Windows or a Mac with Apple's processor.`,
     );
   }
-  const path = fileURLToPath(new URL(`./weights/${name}.onnx`, import.meta.url));
   let session: InferenceSession;
   try {
     session = await engine.InferenceSession.create(path, { intraOpNumThreads: 1, interOpNumThreads: 1 });
