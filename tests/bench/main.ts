@@ -1,22 +1,24 @@
 /**
  * `npm run bench -- [FILE…]`: time and memory of the built program (docs/measured.md). Without a file it makes
- * five minutes of a tune of its own, as stereo MP3 (where ffmpeg is there) and as mono WAV.
+ * five minutes of a voice alone and of one with a piano, both stereo at 44.1 kHz, as MP3 (WAV without ffmpeg).
  */
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
+import { wavBytes } from '../../fixtures/maker/wav.js';
 import { decodeRecording } from '../../src/audio/decode.js';
 import type { Recording } from '../../src/audio/types.js';
+import { decideSource } from '../../src/pitch/source.js';
 import { trackContours } from '../baseline/contours.js';
 import { median } from '../evaluate/note-scores.js';
 import { alignTable } from '../evaluate/report.js';
 import { isThere, type Run, runNode } from './child.js';
-import { tuneSamples, wavOf } from './tune.js';
+import { mixChannels, RATE, soloChannel } from './song.js';
 
 const PROGRAM = join(import.meta.dirname, '../../bin/cantilena.js');
-const RUNS = 3;
-const TUNE_SECONDS = 300;
+const RUNS = 5;
+const SONG_SECONDS = 300;
 /** The baseline is timed on so much of a recording: it is slow. */
 const BASELINE_SECONDS = 30;
 
@@ -54,20 +56,24 @@ async function baselineShare(recording: Recording): Promise<number> {
   return (performance.now() - begun) / 1000 / (samples.length / recording.sampleRate);
 }
 
+/** Writes the song as stereo WAV, and as MP3 in place of it where ffmpeg makes one. */
+function writeSong(path: string, channels: readonly Float64Array[], canMp3: boolean): string {
+  const wav = `${path}.wav`;
+  writeFileSync(wav, wavBytes(channels, { sampleRate: RATE, bits: 16 }));
+  if (!canMp3) return wav;
+  const mp3 = `${path}.mp3`;
+  const made = spawnSync('ffmpeg', ['-v', 'error', '-i', wav, '-b:a', '128k', mp3]);
+  return made.status === 0 ? mp3 : wav;
+}
+
 function makeInputs(folder: string): string[] {
-  const wav = join(folder, 'tune.wav');
-  writeFileSync(wav, wavOf(tuneSamples(TUNE_SECONDS)));
-  if (!isThere('ffmpeg', '-version')) {
-    console.error('skipped: the MP3, as there is no ffmpeg to make it');
-    return [wav];
-  }
-  const mp3 = join(folder, 'tune.mp3');
-  const made = spawnSync('ffmpeg', ['-v', 'error', '-i', wav, '-ac', '2', '-b:a', '128k', mp3]);
-  if (made.status !== 0) {
-    console.error('skipped: the MP3, as this ffmpeg cannot write it');
-    return [wav];
-  }
-  return [mp3, wav];
+  const canMp3 = isThere('ffmpeg', '-version');
+  if (!canMp3) console.error('WAV in place of MP3, as there is no ffmpeg to make it');
+  const solo = soloChannel(SONG_SECONDS);
+  return [
+    writeSong(join(folder, 'solo'), [solo, solo], canMp3),
+    writeSong(join(folder, 'mix'), mixChannels(SONG_SECONDS), canMp3),
+  ];
 }
 
 async function measure(path: string): Promise<string[]> {
@@ -78,6 +84,7 @@ async function measure(path: string): Promise<string[]> {
   const baseline = await baselineShare(recording);
   return [
     basename(path),
+    decideSource(recording).source,
     length.toFixed(1),
     medianSeconds(done).toFixed(2),
     share.toFixed(4),
@@ -88,15 +95,17 @@ async function measure(path: string): Promise<string[]> {
 }
 
 async function run(files: readonly string[]): Promise<void> {
-  const help = await runs(['--help'], 2 * RUNS - 1);
+  const help = await runs(['--help'], RUNS);
   console.log(`start-up (--help): median ${medianSeconds(help).toFixed(3)} s, peak ${peak(help)} MB\n`);
   const folder = files.length === 0 ? mkdtempSync(join(tmpdir(), 'cantilena-bench-')) : null;
   try {
     const rows: string[][] = [];
     for (const path of folder === null ? files : makeInputs(folder)) rows.push(await measure(path));
-    console.log(alignTable(['file', 's', 'median s', 'share', 'peak MB', 'baseline', 'ratio'], rows));
     console.log(
-      `\nshare: median of ${RUNS} runs of \`notes --json\`, start-up and decoding included, over the length.\n` +
+      alignTable(['file', 'heard as', 's', 'median s', 'share', 'peak MB', 'baseline', 'ratio'], rows),
+    );
+    console.log(
+      `\nshare: median of ${RUNS} runs of \`notes --json\`, start-up, decoding and deciding what it is included, over the length.\n` +
         `baseline: the contour tracker of essentia.js on the first ${BASELINE_SECONDS} s, decoding not included.`,
     );
   } finally {
