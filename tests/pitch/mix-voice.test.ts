@@ -85,9 +85,9 @@ test.each([
 });
 
 test.each([
-  ['a woman', woman, 'a man', man],
-  ['a man', man, 'a woman', woman],
-] as const)('%s in the middle is followed, however loud %s sings hard left', async (_, lead, __, other) => {
+  ['a woman', 'a man', woman, man],
+  ['a man', 'a woman', man, woman],
+] as const)('%s in the middle is followed, however loud %s sings hard left', async (_, __, lead, other) => {
   // Left holds both, right the lead alone: the side is what the other adds to their mean, 6 dB over the lead.
   const mixture = over(lead.samples, other.samples, -6);
   const side = mixture.map((value, i) => value - lead.samples[i]!);
