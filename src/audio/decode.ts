@@ -4,7 +4,7 @@ import { createKeeper, type Keeper } from './keeper.js';
 import { createMixer, type Downmix } from './mix.js';
 import { HIGHEST_RATE, LOWEST_RATE, MOST_CHANNELS, type OpenAudio, type PcmBlock } from './open-audio.js';
 import { openAudio } from './recognise.js';
-import { audibleSide, sideOf } from './side.js';
+import { audibleSide, createSideKeeper } from './side.js';
 import { ANALYSIS_RATE, type Recording } from './types.js';
 import { createWarnings } from './warnings.js';
 
@@ -88,7 +88,7 @@ async function decodeOnce(
 ): Promise<Pass> {
   const mixer = createMixer(downmix);
   let kept: Keeper | null = null;
-  let side: Keeper | null = null;
+  let side: ReturnType<typeof createSideKeeper> | null = null;
   let sampleRate = 0;
   let channels = 0;
   let samples = 0;
@@ -98,18 +98,20 @@ async function decodeOnce(
       ({ sampleRate } = block);
       channels = block.channels.length;
       kept = createKeeper(sampleRate, from, to);
-      if (sideWanted && channels > 1 && downmix.channel === null) side = createKeeper(sampleRate, from, to);
+      if (sideWanted && channels > 1 && downmix.channel === null) {
+        side = createSideKeeper(sampleRate, from, to, downmix.gain);
+      }
     }
     const length = block.channels[0]!.length;
     samples += length;
     if (block.lost === true) lost += length;
-    side?.add(sideOf(block.channels, downmix.gain));
+    side?.add(block.channels);
     if (!kept.add(mixer.mix(block.channels))) break;
   }
   if (kept === null)
     throw new InputError(`${label} holds no sound that can be decoded: it is empty or damaged.`);
   const complete = kept.finish();
-  side?.finish();
+  const apart = side?.finish() ?? null;
   const mixed = mixer.facts();
   if (mixed.finite === 0)
     throw new InputError(`${label} holds no sound: none of its samples is a finite number.`);
@@ -138,7 +140,7 @@ async function decodeOnce(
   return {
     recording: {
       samples: taken,
-      ...(sideWanted ? { side: audibleSide(side?.take() ?? null, taken) } : {}),
+      ...(sideWanted ? { side: audibleSide(apart, taken) } : {}),
       sampleRate: ANALYSIS_RATE,
       source,
     },

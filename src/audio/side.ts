@@ -1,4 +1,5 @@
 /** What does not sit in the middle of a stereo recording. */
+import { createKeeper, type Keeper } from './keeper.js';
 
 /**
  * Energy of the side over that of the mono signal from which on there is a side at all: −60 dB. What lies below is
@@ -10,9 +11,42 @@ const LEAST_SHARE = 1e-6;
  * Half the difference of the first two channels, times a gain: left and right wherever there are two, and in the
  * order of WAV and FLAC (common practice) where there are more. Non-finite samples count as 0.
  */
-export function sideOf(channels: readonly Float32Array[], gain: number): Float32Array {
+function sideOf(channels: readonly Float32Array[], gain: number): Float32Array {
   const [left, right] = channels;
   return left!.map((value, i) => (gain / 2) * (finite(value) - finite(right![i]!)));
+}
+
+/** Zeros that stand for equal channels are added so many at a time. */
+const ZEROS = 65_536;
+
+/**
+ * Collects the side of a stereo stream as a keeper does, but does no work before the first sample in which the
+ * channels differ: two equal channels, as many recorders write them, cost nothing.
+ */
+export function createSideKeeper(rate: number, from: number, to: number, gain: number) {
+  let keeper: Keeper | null = null;
+  let equalSamples = 0;
+  return {
+    add(channels: readonly Float32Array[]): void {
+      const side = sideOf(channels, gain);
+      if (keeper === null) {
+        if (side.every((value) => value === 0)) {
+          equalSamples += side.length;
+          return;
+        }
+        keeper = createKeeper(rate, from, to);
+        for (let left = equalSamples; left > 0; left -= ZEROS) {
+          keeper.add(new Float32Array(Math.min(left, ZEROS)));
+        }
+      }
+      keeper.add(side);
+    },
+    /** The side, with what the resampler still holds; null where the channels never differed. */
+    finish(): Float32Array | null {
+      keeper?.finish();
+      return keeper?.take() ?? null;
+    },
+  };
 }
 
 function finite(value: number): number {

@@ -41,6 +41,19 @@ describe('the side signal', () => {
     }
   });
 
+  test('keeps its time where the channels are equal for long and then differ', async () => {
+    const equal = 2 * RATE;
+    const right = new Array<number>(3 * RATE).fill(0);
+    const left = [...right.slice(0, equal), ...tone(440, 0.4, RATE, RATE)];
+    const [{ side }, wanted] = await Promise.all([
+      decode(wavOf([left, right], RATE)),
+      decode(wavOf([left], RATE)),
+    ]);
+    expect(side).toHaveLength(wanted.samples.length);
+    const differences = wanted.samples.map((value, i) => Math.abs(value / 2 - side![i]!));
+    expect(differences.reduce((most, d) => Math.max(most, d), 0)).toBe(0);
+  });
+
   test('and the mono signal are half the sum and difference of the two channels decoded alone', async () => {
     const values = fc.array(
       fc.tuple(fc.float({ min: -1, max: 1, noNaN: true }), fc.integer({ min: -8, max: 8 })),
