@@ -17,6 +17,12 @@ if (out === undefined || files.length === 0) {
   console.error('Give a folder to write to, and recordings.');
   process.exit(2);
 }
+const nameOf = (file: string) => basename(file, extname(file));
+const twice = files.find((file, i) => files.findIndex((other) => nameOf(other) === nameOf(file)) < i);
+if (twice !== undefined) {
+  console.error(`Two recordings are called ${nameOf(twice)}: give one of them another name.`);
+  process.exit(2);
+}
 mkdirSync(out, { recursive: true });
 const rounded = (values: Float32Array, digits: number) =>
   Array.from(values, (v) => (Number.isFinite(v) ? Number(v.toFixed(digits)) : 0));
@@ -29,5 +35,5 @@ for (const file of files) {
     strength: rounded(path.strength, 3),
     voiced: rounded(voiced, 2),
   });
-  writeFileSync(join(out, `${basename(file, extname(file))}.json`), text);
+  writeFileSync(join(out, `${nameOf(file)}.json`), text);
 }

@@ -1,36 +1,51 @@
-"""Writes trained weights (.npz) as an ONNX file: python3 export_network.py mix|solo WEIGHTS.npz FILE.onnx"""
+"""Writes trained weights as an ONNX file, which the program's engine reads.
+
+    python3 export_network.py mix|solo WEIGHTS.npz FILE.onnx
+"""
 
 from __future__ import annotations
 
-import sys
+import argparse
+from pathlib import Path
 
-import numpy as np
 import torch
 
-from networks import MixNetwork, SoloNetwork
+from features import MEL_BANDS, PITCH_BINS, STACK
+from networks import SOLO_INPUTS, MixNetwork, SoloNetwork
+from weights import restore
+
+COUNT = 50
+"""Frames of the inputs that the network is followed on; any number can be given later."""
 
 
-def main(kind: str, weights: str, target: str) -> None:
-    network = {"mix": MixNetwork, "solo": SoloNetwork}[kind]()
-    network.load_state_dict({k: torch.from_numpy(v) for k, v in np.load(weights).items()})
-    network.eval()
-    if kind == "mix":
-        inputs: dict[str, torch.Tensor] = {"harmonics": torch.zeros(1, 8, 50, 300), "fine": torch.zeros(1, 80, 50)}
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("kind", choices=("mix", "solo"))
+    parser.add_argument("weights", type=Path)
+    parser.add_argument("target", type=Path)
+    args = parser.parse_args()
+    network: torch.nn.Module
+    if args.kind == "mix":
+        network = MixNetwork()
+        harmonics, fine = torch.zeros(1, len(STACK), COUNT, PITCH_BINS), torch.zeros(1, 2 * MEL_BANDS, COUNT)
+        inputs = {"harmonics": harmonics, "fine": fine}
         axes = {"harmonics": {2: "frames"}, "fine": {2: "frames"}, "salience": {1: "frames"}, "heads": {1: "frames"}}
     else:
-        inputs = {"frames": torch.zeros(1, 52, 50)}
+        network = SoloNetwork()
+        inputs = {"frames": torch.zeros(1, SOLO_INPUTS, COUNT)}
         axes = {"frames": {2: "count"}, "heads": {1: "count"}}
-    outputs = [name for name in axes if name not in inputs]
+    restore(network, args.weights)
+    network.eval()
     torch.onnx.export(
         network,
         tuple(inputs.values()),
-        target,
+        str(args.target),
         opset_version=14,
         input_names=list(inputs),
-        output_names=outputs,
+        output_names=[name for name in axes if name not in inputs],
         dynamic_axes=axes,
     )
 
 
 if __name__ == "__main__":
-    main(*sys.argv[1:])
+    main()

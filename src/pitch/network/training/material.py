@@ -143,7 +143,10 @@ def load(folders: list[Path], device: str, heard: Path | None = None) -> Materia
                 if f"path_{index}" in labels:
                     found = labels[f"path_{index}"].T[:frames] / 100
                     path[: len(found)] = found
-                f0s.append(pitch), targets.append(target), knowns.append(known), paths.append(path)
+                f0s.append(pitch)
+                targets.append(target)
+                knowns.append(known)
+                paths.append(path)
                 known_label, label_length = label_length, label_length + frames
             start = starts[clip["stream"]] + clip["offset"]
             clips.append(Clip(clip["kind"], clip["name"], start, clip["length"], known_label))
@@ -161,9 +164,10 @@ def load(folders: list[Path], device: str, heard: Path | None = None) -> Materia
 def gather(
     material: Material, clips: list[Clip], starts: list[int], samples: int, speeds: list[float] | None = None
 ) -> tuple[Tensor, Tensor]:
-    """Signals (batch, samples) from each clip's own sample on, and the frames (batch, samples // 160 + 1) of its labels.
+    """Signals (batch, samples) from each clip's own sample on, and the frames of its labels.
 
-    What lies beyond the clip's end is silence, and its label frames are −1. `speeds` plays each faster or slower.
+    There are samples // 160 + 1 frames of each. What lies beyond the clip's end is silence, and its label frames are
+    −1. `speeds` plays each faster or slower.
     """
     device = material.audio.device
     column = lambda values: torch.tensor(values, device=device)[:, None]

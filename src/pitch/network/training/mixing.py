@@ -31,10 +31,12 @@ class Batch:
 
 
 def chance(share: float, batch: int, like: Tensor) -> Tensor:
+    """(batch, 1): 1 for about that share, else 0."""
     return (torch.rand(batch, 1, device=like.device) < share).float()
 
 
 def between(low: float, high: float, batch: int, like: Tensor) -> Tensor:
+    """(batch, 1): numbers drawn evenly from low to high."""
     return low + (high - low) * torch.rand(batch, 1, device=like.device)
 
 
@@ -47,7 +49,8 @@ def coloured(signal: Tensor, share: float, spread_db: float, low_pass: float) ->
     knots = torch.randn(batch, 9, device=signal.device) * spread_db * chance(share, batch, signal)
     low = octave.floor().long().clamp(0, 7)
     curve = knots[:, low] + (knots[:, low + 1] - knots[:, low]) * (octave - low)
-    cutoff = torch.where(chance(low_pass, batch, signal) > 0, between(3500, 7500, batch, signal), torch.tensor(2e4).to(signal))
+    dull, edge = chance(low_pass, batch, signal), between(3500, 7500, batch, signal)
+    cutoff = torch.where(dull > 0, edge, torch.full_like(edge, 2e4))
     gain = 10 ** (curve / 20) / (1 + (hz / cutoff) ** 16).sqrt()
     return torch.fft.irfft(spectrum * gain, n=samples)
 
@@ -73,6 +76,7 @@ def squeezed(signal: Tensor, share: float) -> Tensor:
 
 
 def draw(weights: dict[str, float], clips: dict[str, list[Clip]], random_: random.Random) -> Clip:
+    """A clip of a kind drawn by weight, of those kinds that are there."""
     kinds = [kind for kind in weights if clips.get(kind)]
     kind = random_.choices(kinds, [weights[k] for k in kinds])[0]
     return random_.choice(clips[kind])

@@ -3,8 +3,10 @@
     python3 train_mix.py --material DIR [--material DIR …] --out FILE.npz [--heard FILE.npz] [--minutes 16] [--seed 1]
 
 DIR comes from pack.py, `--heard` from label_voices.py. A training may be cut in two where a machine is lent for a few
-minutes at a time: `--state FILE --until 0.5` keeps all there is to keep, the same without `--until` goes on. The singers of MIR-1K in material.HELD_OUT_SINGERS are left out, and scored at the end.
-The same seed gives the same crops; the weights differ a little from run to run, as sums on a GPU do.
+minutes at a time: `--state FILE --until 0.5` keeps all there is to keep, the same without `--until` goes on. The
+singers of MIR-1K in material.HELD_OUT_SINGERS are left out, and scored at the end where they are there. The same seed
+gives the same crops; the weights differ a little from run to run, as sums on a GPU do and as minutes hold more or
+fewer steps.
 """
 
 from __future__ import annotations
@@ -17,7 +19,6 @@ import random
 import time
 from pathlib import Path
 
-import numpy as np
 import torch
 from torch import Tensor, nn
 
@@ -26,6 +27,7 @@ from losses import BINS_PER_SEMITONE, LOWEST_MIDI, by_half_frames, heads_loss, p
 from material import Material, gather, held_out, load, take
 from mixing import mixed
 from networks import MixNetwork
+from weights import blend, save
 
 CROP_SECONDS = 6
 EDGE_FRAMES = 5
@@ -34,11 +36,8 @@ SHIFT_BINS = 25
 """The music is moved by up to five semitones."""
 
 
-def save(network: nn.Module, path: Path) -> None:
-    np.savez_compressed(path, **{k: v.detach().float().cpu().numpy() for k, v in network.state_dict().items()})
-
-
-def step_loss(network: nn.Module, material: Material, batch: int, random_: random.Random, autocast: str) -> Tensor:
+def step_loss(network: nn.Module, material: Material, batch: int, random_: random.Random, device: str) -> Tensor:
+    """The loss over one batch of new crops, all moved by as many bins."""
     crops = mixed(material, batch, CROP_SECONDS * RATE, random_)
     shift = random_.randint(-SHIFT_BINS, SHIFT_BINS)
     with torch.no_grad():
@@ -49,7 +48,7 @@ def step_loss(network: nn.Module, material: Material, batch: int, random_: rando
     known = torch.where(nobody, torch.ones_like(known), known)
     midi = take(material.f0, crops.frames)
     midi = torch.where(midi > 0, midi + shift / BINS_PER_SEMITONE, midi)
-    with torch.autocast(autocast, torch.bfloat16, enabled=autocast == "cuda"):
+    with torch.autocast(device, torch.bfloat16, enabled=device == "cuda"):
         salience, heads = network(harmonics, fine)
     inner = slice(EDGE_FRAMES, -EDGE_FRAMES)
     fine_inner = slice(2 * EDGE_FRAMES, -2 * EDGE_FRAMES - 1)
@@ -134,13 +133,7 @@ def main() -> None:
         nn.utils.clip_grad_norm_(network.parameters(), 1.0)
         optimiser.step()
         step += 1
-        keep = min(0.999, step / (step + 10))
-        with torch.no_grad():
-            for mean, now in zip(average.state_dict().values(), network.state_dict().values()):
-                if mean.dtype.is_floating_point:
-                    mean.lerp_(now, 1 - keep)
-                else:
-                    mean.copy_(now)
+        blend(average, network, min(0.999, step / (step + 10)))
         recent.append(loss.detach())
         if spent - told > 30 or step in (20, 100):
             told = spent
@@ -151,7 +144,7 @@ def main() -> None:
     if args.state:
         kept = dict(network=network.state_dict(), average=average.state_dict(), optimiser=optimiser.state_dict())
         torch.save(kept | dict(step=step, seconds=time.monotonic() - began), args.state)
-    for db in (None, 0.0, -5.0):
+    for db in (None, 0.0, -5.0) if any(map(held_out, material.of("mir-voice"))) else ():
         print(json.dumps({"voice_db": db, "step": step} | scores(average, material, db)), flush=True)
 
 

@@ -16,16 +16,15 @@ import random
 import time
 from pathlib import Path
 
-import numpy as np
 import torch
-from torch import nn
+from torch import Tensor, nn
 
 from features import MEL_BANDS, RATE, level_gain, solo_frames
 from losses import heads_loss
-from material import Clip, Material, gather, held_out, load, take
+from material import FRAME, Clip, Material, gather, held_out, load, take
 from mixing import between, chance, coloured, draw, in_rooms, start_in
 from networks import SoloNetwork
-from train_mix import save
+from weights import blend, save
 
 CROP_SECONDS = 8
 EDGE_FRAMES = 20
@@ -38,38 +37,47 @@ PITCH_WOBBLE = 0.15
 
 
 def left_out(clip: Clip, order: dict[str, int], fold: str | None) -> bool:
+    """Whether a fold k/n is without this recording; `order` has the number of each of SSVD."""
     if fold is None or clip.kind != "ssvd":
         return False
     part, parts = map(int, fold.split("/"))
     return order[clip.name] % parts == part - 1
 
 
-def inputs(material: Material, clips: list[Clip], starts: list[int], samples: int, random_: random.Random | None):
-    """The network's input for crops, and their label frames; roughened where `random_` is given."""
-    rough = random_ is not None
-    speeds = [random_.uniform(*SPEEDS) for _ in clips] if rough else None
+def inputs(
+    material: Material, clips: list[Clip], starts: list[int], samples: int, random_: random.Random | None = None
+) -> tuple[Tensor, Tensor]:
+    """The network's input for crops, and their label frames; as they are, or roughened where `random_` is given."""
+    batch = len(clips)
+    speeds = [1.0] * batch if random_ is None else [random_.uniform(*SPEEDS) for _ in clips]
     signal, frames = gather(material, clips, starts, samples, speeds)
-    if rough:
-        batch = len(clips)
-        signal = in_rooms(coloured(signal, 0.6, 4, 0.1), 0.3)
-        signal = signal * level_gain(signal)
-        noise = 10 ** (between(-80, -38, batch, signal) / 20) * chance(0.5, batch, signal)
-        signal = signal + noise * coloured(torch.randn_like(signal), 1, 6, 0)
-    signal = signal * level_gain(signal)
-    if rough:
-        signal = signal * 10 ** (between(-4, 2, len(clips), signal) / 20)
     path = take(material.path, frames)
     pitch = torch.where(path[..., 0] > 0, path[..., 0], torch.nan)
-    if rough:
-        wobble = between(0, PITCH_WOBBLE, len(clips), signal) * chance(0.3, len(clips), signal)
-        pitch = pitch + wobble * torch.randn_like(pitch)
-    got = solo_frames(signal, pitch, path[..., 1])
-    if rough:
-        for i in range(len(clips)):
-            if random_.random() < 1 / 3:
-                low = random_.randrange(MEL_BANDS)
-                got[i, low : min(MEL_BANDS, low + random_.randint(1, MASKED_BANDS))] = 0
+    if random_ is None:
+        return solo_frames(signal * level_gain(signal), pitch, path[..., 1]), frames
+    signal = in_rooms(coloured(signal, 0.6, 4, 0.1), 0.3)
+    signal = signal * level_gain(signal)
+    noise = 10 ** (between(-80, -38, batch, signal) / 20) * chance(0.5, batch, signal)
+    signal = signal + noise * coloured(torch.randn_like(signal), 1, 6, 0)
+    signal = signal * level_gain(signal) * 10 ** (between(-4, 2, batch, signal) / 20)
+    wobble = between(0, PITCH_WOBBLE, batch, signal) * chance(0.3, batch, signal)
+    got = solo_frames(signal, pitch + wobble * torch.randn_like(pitch), path[..., 1])
+    for crop in got:
+        if random_.random() < 1 / 3:
+            low = random_.randrange(MEL_BANDS)
+            crop[low : min(MEL_BANDS, low + random_.randint(1, MASKED_BANDS))] = 0
     return got, frames
+
+
+@torch.no_grad()
+def loss_without(network: nn.Module, material: Material, clips: list[Clip]) -> float:
+    """The mean loss over whole recordings."""
+    total = 0.0
+    for clip in clips:
+        got, frames = inputs(material, [clip], [0], clip.length // FRAME * FRAME)
+        heads = network(got)[:, : frames.shape[1]]
+        total += float(heads_loss(heads, take(material.targets, frames), take(material.known, frames)))
+    return total / len(clips)
 
 
 def main() -> None:
@@ -113,25 +121,17 @@ def main() -> None:
         loss.backward()
         nn.utils.clip_grad_norm_(network.parameters(), 1.0)
         optimiser.step()
-        keep = min(0.998, (step + 1) / (step + 11))
-        with torch.no_grad():
-            for mean, now in zip(average.state_dict().values(), network.state_dict().values()):
-                mean.lerp_(now, 1 - keep) if mean.dtype.is_floating_point else mean.copy_(now)
+        blend(average, network, min(0.998, (step + 1) / (step + 11)))
         recent.append(loss.detach())
         if step % 500 == 499 or step == args.steps - 1:
-            print(f"{time.monotonic() - began:.0f} s, step {step + 1}: {float(torch.stack(recent).mean()):.4f}", flush=True)
+            mean = float(torch.stack(recent).mean())
+            print(f"{time.monotonic() - began:.0f} s, step {step + 1}: loss {mean:.4f}", flush=True)
             recent = []
             save(average, args.out)
-    with torch.no_grad():
-        total, count = torch.zeros((), device=device), 0
-        for clip in material.of("ssvd"):
-            if left_out(clip, order, args.fold):
-                got, frames = inputs(material, [clip], [0], clip.length // 160 * 160, None)
-                heads = average(got)[:, : frames.shape[1]]
-                total += heads_loss(heads, take(material.targets, frames), take(material.known, frames))
-                count += 1
-        if count:
-            print(json.dumps({"fold": args.fold, "left out": count, "loss": float(total) / count}), flush=True)
+    without = [clip for clip in material.of("ssvd") if left_out(clip, order, args.fold)]
+    if without:
+        loss = loss_without(average, material, without)
+        print(json.dumps({"fold": args.fold, "left out": len(without), "loss": loss}), flush=True)
 
 
 if __name__ == "__main__":

@@ -24,10 +24,3 @@ def write_wave(path: Path, samples: np.ndarray) -> None:
         out.setframerate(RATE)
         out.writeframes(whole.tobytes())
     part.replace(path)
-
-
-def read_wave(path: Path) -> np.ndarray:
-    """The samples (−1…1) of a file written by write_wave."""
-    with wave.open(str(path), "rb") as source:
-        whole = np.frombuffer(source.readframes(source.getnframes()), dtype="<i2")
-    return whole.astype(np.float64) / 32767.0
