@@ -106,6 +106,17 @@ describe.skipIf(!canTrain)('training (skipped where python3 with torch, libopus 
     expect(clips[1]!.notes).toBeNull();
   });
 
+  test('the karaoke voices are the right channel', () => {
+    const bytes = readFileSync(at('voices/ann_1_01.wav'));
+    const { samples } = singer(1);
+    const heard = samples.map((_, i) =>
+      44 + 2 * i < bytes.length ? bytes.readInt16LE(44 + 2 * i) / 32768 : 0,
+    );
+    const product = (a: Float32Array, b: Float32Array) => a.reduce((sum, value, i) => sum + value * b[i]!, 0);
+    const likeness = product(heard, samples) / Math.sqrt(product(heard, heard) * product(samples, samples));
+    expect(likeness).toBeGreaterThan(0.9);
+  });
+
   test('two steps of each network give weights that the engine runs', async () => {
     const material = ['--material', at('pack')];
     const small = ['--steps', '2', '--batch', '1', '--out'];
