@@ -3,9 +3,9 @@ import { ANALYSIS_RATE } from './types.js';
 
 export type Keeper = ReturnType<typeof createKeeper>;
 
-/** Resamples a stream from `rate` to ANALYSIS_RATE and collects `from` to `to` (seconds) of it, clamped to ±1. */
-export function createKeeper(rate: number, from: number, to: number) {
-  const resampler = createResampler(rate, ANALYSIS_RATE);
+/** Resamples a stream from `rate` to ANALYSIS_RATE and collects `from` to `to` (seconds) of it, clamped to ±1; `attenuationDb` as there. */
+export function createKeeper(rate: number, from: number, to: number, attenuationDb?: number) {
+  const resampler = createResampler(rate, ANALYSIS_RATE, attenuationDb);
   const first = Math.round(from * ANALYSIS_RATE);
   const end = Math.round(to * ANALYSIS_RATE);
   const parts: Float32Array[] = [];

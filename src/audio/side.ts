@@ -16,6 +16,12 @@ function sideOf(channels: readonly Float32Array[], gain: number): Float32Array {
   return left!.map((value, i) => (gain / 2) * (finite(value) - finite(right![i]!)));
 }
 
+/**
+ * The side only tells which parts of a spectrum stand off the middle: what folds back may be as loud as −60 dB, which
+ * takes two thirds of the multiplications.
+ */
+export const SIDE_ATTENUATION_DB = 60;
+
 /** Zeros that stand for equal channels are added so many at a time. */
 const ZEROS = 65_536;
 
@@ -34,7 +40,7 @@ export function createSideKeeper(rate: number, from: number, to: number, gain: n
           equalSamples += side.length;
           return;
         }
-        keeper = createKeeper(rate, from, to);
+        keeper = createKeeper(rate, from, to, SIDE_ATTENUATION_DB);
         for (let left = equalSamples; left > 0; left -= ZEROS) {
           keeper.add(new Float32Array(Math.min(left, ZEROS)));
         }

@@ -9,7 +9,7 @@
  * design formulas: J. F. Kaiser (1974), as in Oppenheim & Schafer, "Discrete-Time Signal Processing", 7.5.3.
  */
 
-/** Attenuation in decibels that the window is designed for; what comes out is measured below. */
+/** Attenuation in decibels that the window is designed for unless told; what comes out is measured below. */
 const DESIGN_ATTENUATION_DB = 96;
 /** Upper end of the flat band, as a share of the narrower of the two Nyquist bands: 6.9 kHz at 16 kHz. */
 const FLAT_SHARE = 0.8625;
@@ -36,9 +36,15 @@ export interface Resampler {
  * The output has ceil(N·outRate / inRate) samples for N input samples: every n whose time lies before N / inRate.
  * Equal rates copy the input. Cost: about 90·max(1, inRate / outRate) multiplications an output sample.
  *
+ * @param attenuationDb attenuation above the pass band, at least 50 (below, Kaiser has another formula); fewer decibels
+ *   take fewer multiplications
  * @throws RangeError when a rate is not a positive whole number.
  */
-export function createResampler(inRate: number, outRate: number): Resampler {
+export function createResampler(
+  inRate: number,
+  outRate: number,
+  attenuationDb = DESIGN_ATTENUATION_DB,
+): Resampler {
   for (const rate of [inRate, outRate]) {
     if (!Number.isInteger(rate) || rate <= 0)
       throw new RangeError(`sample rate ${rate} is not a positive whole number`);
@@ -52,7 +58,7 @@ export function createResampler(inRate: number, outRate: number): Resampler {
   const divisor = gcd(inRate, outRate);
   const phases = outRate / divisor;
   const step = inRate / divisor;
-  const kernel = designKernel(inRate, outRate);
+  const kernel = designKernel(inRate, outRate, attenuationDb);
   const half = kernel.halfTaps;
   const rows: (Float32Array | undefined)[] = new Array(phases);
 
@@ -81,25 +87,14 @@ export function createResampler(inRate: number, outRate: number): Resampler {
     // Taps reach from centre − half + 1 to centre + half.
     const ready = Math.max(0, Math.ceil(((end - half - centre) * phases - phase) / step));
     const out = new Float32Array(Math.min(ready, limit));
+    const input = buffer;
     for (let i = 0; i < out.length; i++) {
       let row = rows[phase];
       if (row === undefined) {
         row = kernel.row(phase / phases);
         rows[phase] = row;
       }
-      const first = centre - half + 1 - bufferStart;
-      // Four sums side by side keep the processor busy: a quarter faster than one. Rows are multiples of 4 long.
-      let a = 0;
-      let b = 0;
-      let c = 0;
-      let d = 0;
-      for (let k = 0; k < row.length; k += 4) {
-        a += row[k]! * buffer[first + k]!;
-        b += row[k + 1]! * buffer[first + k + 1]!;
-        c += row[k + 2]! * buffer[first + k + 2]!;
-        d += row[k + 3]! * buffer[first + k + 3]!;
-      }
-      out[i] = a + b + c + d;
+      out[i] = weightedSum(row, input, centre - half + 1 - bufferStart);
       phase += step;
       const whole = Math.floor(phase / phases);
       centre += whole;
@@ -128,6 +123,23 @@ export function createResampler(inRate: number, outRate: number): Resampler {
   };
 }
 
+/** Sum of the row's taps times the input from `first` on. Rows are multiples of 4 long. */
+function weightedSum(row: Float32Array, input: Float32Array, first: number): number {
+  // Four sums side by side keep the processor busy: a quarter faster than one.
+  let a = 0;
+  let b = 0;
+  let c = 0;
+  let d = 0;
+  const length = row.length;
+  for (let k = 0, at = first; k < length; k += 4, at += 4) {
+    a += row[k]! * input[at]!;
+    b += row[k + 1]! * input[at + 1]!;
+    c += row[k + 2]! * input[at + 2]!;
+    d += row[k + 3]! * input[at + 3]!;
+  }
+  return a + b + c + d;
+}
+
 interface Kernel {
   readonly halfTaps: number;
   /** Taps for an output `fraction` (0 ≤ fraction < 1) of an input sample after its centre, in input order. */
@@ -135,13 +147,13 @@ interface Kernel {
 }
 
 /** Low-pass whose flat band ends at FLAT_SHARE of the narrower Nyquist band and whose stop band starts at its end. */
-function designKernel(inRate: number, outRate: number): Kernel {
+function designKernel(inRate: number, outRate: number, attenuationDb: number): Kernel {
   const nyquist = Math.min(inRate, outRate) / 2;
   const transition = (nyquist * (1 - FLAT_SHARE)) / inRate; // cycles an input sample
   const cutoff = (nyquist * (1 + FLAT_SHARE)) / 2 / inRate; // middle of the transition
   // Kaiser's formulas (Oppenheim & Schafer, eq. 7.75 and 7.76).
-  const beta = 0.1102 * (DESIGN_ATTENUATION_DB - 8.7);
-  const order = (DESIGN_ATTENUATION_DB - 8) / (2.285 * 2 * Math.PI * transition);
+  const beta = 0.1102 * (attenuationDb - 8.7);
+  const order = (attenuationDb - 8) / (2.285 * 2 * Math.PI * transition);
   const halfTaps = 2 * Math.ceil(order / 4);
   const peak = besselI0(beta);
 

@@ -45,7 +45,7 @@ export async function trackMix(recording: Recording, options: MixOptions): Promi
     throw new RangeError(`The networks know recordings at ${NETWORK_RATE} Hz; this one has ${sampleRate}.`);
   }
   const { from, to } = allowedBins(options);
-  const network = await loadNetwork('mix');
+  const network = { look: await loadNetwork('mix-look'), listen: await loadNetwork('mix-listen') };
   const gain = levelGain(samples);
   const frameCount = Math.floor(samples.length / FINE_HOP_SAMPLES) + 1;
   const source = { samples, side: options.side ?? null, gain };

@@ -1,6 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { decodeRecording } from '../../src/audio/decode.js';
+import { SIDE_ATTENUATION_DB } from '../../src/audio/side.js';
+import { createResampler } from '../../src/dsp/resample.js';
 import { chunk, floats, fmt, riff } from './make-wav.js';
 
 const RATE = 44_100;
@@ -16,6 +18,12 @@ const decode = (bytes: Uint8Array, options: Parameters<typeof decodeRecording>[2
 
 const tone = (hz: number, gain: number, length: number, rate: number) =>
   Array.from({ length }, (_, i) => gain * Math.sin((2 * Math.PI * hz * i) / rate));
+
+/** What the side's own filter makes of samples at RATE. */
+function atAnalysisRate(samples: readonly number[]): number[] {
+  const resampler = createResampler(RATE, 16_000, SIDE_ATTENUATION_DB);
+  return [...resampler.push(Float32Array.from(samples)), ...resampler.finish()];
+}
 
 describe('the side signal', () => {
   test('is half the difference of left and right, sample by sample', async () => {
@@ -45,12 +53,10 @@ describe('the side signal', () => {
     const equal = 2 * RATE;
     const right = new Array<number>(3 * RATE).fill(0);
     const left = [...right.slice(0, equal), ...tone(440, 0.4, RATE, RATE)];
-    const [{ side }, wanted] = await Promise.all([
-      decode(wavOf([left, right], RATE)),
-      decode(wavOf([left], RATE)),
-    ]);
-    expect(side).toHaveLength(wanted.samples.length);
-    const differences = wanted.samples.map((value, i) => Math.abs(value / 2 - side![i]!));
+    const { side, samples } = await decode(wavOf([left, right], RATE));
+    const wanted = atAnalysisRate(left);
+    expect(side).toHaveLength(samples.length);
+    const differences = wanted.map((value, i) => Math.abs(value / 2 - side![i]!));
     expect(differences.reduce((most, d) => Math.max(most, d), 0)).toBe(0);
   });
 
@@ -69,11 +75,12 @@ describe('the side signal', () => {
         // Channels that cancel are mixed another way.
         if (source.warnings.length > 0 || side === null) return;
         const [left, right] = await Promise.all(channels.map((c) => decode(wavOf([c], RATE))));
+        const apart = atAnalysisRate(pairs.map(([a, b]) => (a - b / 8) / 2));
         side!.forEach((value, i) => {
           const [l, r] = [left!.samples[i]!, right!.samples[i]!];
           // Where an overshoot of the filter was clamped the sum is another.
           if (Math.max(Math.abs(l), Math.abs(r)) === 1) return;
-          expect(value).toBeCloseTo((l - r) / 2, 5);
+          if (Math.abs(value) < 1) expect(value).toBeCloseTo(apart[i]!, 5);
           expect(samples[i]).toBeCloseTo((l + r) / 2, 5);
         });
       }),

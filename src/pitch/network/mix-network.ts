@@ -12,12 +12,15 @@ import { pieces } from './pieces.js';
 import type { Network } from './session.js';
 
 /**
- * Frames that the network takes at once: 12 s, about 8 MB of input. Pieces of 20 s took 40 MB more at the highest
- * and, since less of them is context seen twice, a tenth less of the network's time.
+ * Frames that the network looks at at once: 12 s, about 8 MB of input. Pieces of 20 s took 40 MB more at the highest.
  */
 const PIECE_FRAMES = 600;
-/** Frames on either side on which an output depends: 10 by the layers over pitch, 63 by those over time; and some. */
-const CONTEXT_FRAMES = 80;
+/** Frames on either side on which what is seen depends: 10, by the layers over pitch; and some. */
+const LOOK_CONTEXT_FRAMES = 12;
+/** Frames on either side on which the rest depends: 64, by the layers over time; and some. Little is done for each. */
+const LISTEN_CONTEXT_FRAMES = 70;
+/** Values by which the network tells what it saw in a frame. */
+const SEEN_VALUES = 128;
 /** Logits of a frame of 20 ms: three heads, each at its two moments on the grid of 10 ms. */
 const HEADS = 6;
 
@@ -33,47 +36,53 @@ export interface MixOutput {
   readonly onset: Float32Array;
 }
 
+/** The two parts of the mix network: what is seen in the spectra, and what that means among what is near in time. */
+export interface MixNetwork {
+  readonly look: Network;
+  readonly listen: Network;
+}
+
 /**
- * Runs the mix network over a recording, piece by piece.
+ * Runs the mix network over a recording, piece by piece: first the part that looks at the spectra, then the part that
+ * listens to a second and more around each frame.
  *
  * @param mel levels of at least `2 * frames` moments (mel.ts)
  * @param pieceFrames frames kept of each piece; the outputs do not depend on it
  */
 export async function runMixNetwork(
-  network: Network,
+  network: MixNetwork,
   source: HarmonicSource,
   mel: Float32Array,
   pieceFrames = PIECE_FRAMES,
 ): Promise<MixOutput> {
   const frameCount = harmonicFrames(source.samples.length);
-  const spectra = logSpectra();
-  const most = Math.min(frameCount, pieceFrames + 2 * CONTEXT_FRAMES);
-  const logSpectrum = new Float32Array(most * LOG_BINS);
-  const stack = new Float32Array(STACK_CHANNELS * most * PITCH_BINS);
-  const fine = new Float32Array(2 * MEL_BANDS * most);
+  const { salience, seen } = await look(network.look, source, pieceFrames);
   const out = {
     frameCount,
-    salience: new Float32Array(frameCount * PITCH_BINS),
+    salience,
     voiced: new Float32Array(2 * frameCount),
     sounding: new Float32Array(2 * frameCount),
     onset: new Float32Array(2 * frameCount),
   };
-  for (const { first, count, keepFirst, keepCount } of pieces(frameCount, pieceFrames, CONTEXT_FRAMES)) {
-    spectra.write(source, first, count, logSpectrum);
-    writeStack(logSpectrum, count, stack);
+  for (const { first, count, keepFirst, keepCount } of pieces(
+    frameCount,
+    pieceFrames,
+    LISTEN_CONTEXT_FRAMES,
+  )) {
+    const near = new Float32Array(SEEN_VALUES * count);
+    for (let c = 0; c < SEEN_VALUES; c++) {
+      near.set(seen.subarray(c * frameCount + first, c * frameCount + first + count), c * count);
+    }
+    const fine = new Float32Array(2 * MEL_BANDS * count);
     writeFine(mel, first, count, fine);
-    const { salience, heads } = await network.run({
-      harmonics: {
-        data: stack.subarray(0, STACK_CHANNELS * count * PITCH_BINS),
-        dimensions: [1, STACK_CHANNELS, count, PITCH_BINS],
-      },
-      fine: { data: fine.subarray(0, 2 * MEL_BANDS * count), dimensions: [1, 2 * MEL_BANDS, count] },
+    const { lean, heads } = await network.listen.run({
+      seen: { data: near, dimensions: [1, SEEN_VALUES, count] },
+      fine: { data: fine, dimensions: [1, 2 * MEL_BANDS, count] },
     });
     const skip = keepFirst - first;
-    out.salience.set(
-      salience.subarray(skip * PITCH_BINS, (skip + keepCount) * PITCH_BINS),
-      keepFirst * PITCH_BINS,
-    );
+    for (let k = 0; k < keepCount * PITCH_BINS; k++) {
+      salience[keepFirst * PITCH_BINS + k] += lean[skip * PITCH_BINS + k];
+    }
     for (let t = 0; t < keepCount; t++) {
       const from = (skip + t) * HEADS;
       const to = 2 * (keepFirst + t);
@@ -85,6 +94,38 @@ export async function runMixNetwork(
     }
   }
   return out;
+}
+
+/** Salience (frames × PITCH_BINS) before it is leaned, and what was seen (SEEN_VALUES × frames). */
+async function look(network: Network, source: HarmonicSource, pieceFrames: number) {
+  const frameCount = harmonicFrames(source.samples.length);
+  const spectra = logSpectra();
+  const most = Math.min(frameCount, pieceFrames + 2 * LOOK_CONTEXT_FRAMES);
+  const logSpectrum = new Float32Array(most * LOG_BINS);
+  const stack = new Float32Array(STACK_CHANNELS * most * PITCH_BINS);
+  const salience = new Float32Array(frameCount * PITCH_BINS);
+  const seen = new Float32Array(SEEN_VALUES * frameCount);
+  for (const piece of pieces(frameCount, pieceFrames, LOOK_CONTEXT_FRAMES)) {
+    const { first, count, keepFirst, keepCount } = piece;
+    spectra.write(source, first, count, logSpectrum);
+    writeStack(logSpectrum, count, stack);
+    const got = await network.run({
+      harmonics: {
+        data: stack.subarray(0, STACK_CHANNELS * count * PITCH_BINS),
+        dimensions: [1, STACK_CHANNELS, count, PITCH_BINS],
+      },
+    });
+    const skip = keepFirst - first;
+    salience.set(
+      got.salience.subarray(skip * PITCH_BINS, (skip + keepCount) * PITCH_BINS),
+      keepFirst * PITCH_BINS,
+    );
+    for (let c = 0; c < SEEN_VALUES; c++) {
+      const row = got.seen.subarray(c * count + skip, c * count + skip + keepCount);
+      seen.set(row, c * frameCount + keepFirst);
+    }
+  }
+  return { salience, seen };
 }
 
 /** Channel `sub * MEL_BANDS + band` of frame t is the band's level at moment 2t + sub; frames side by side. */

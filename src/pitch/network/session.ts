@@ -3,7 +3,7 @@ import type { InferenceSession, Tensor } from 'onnxruntime-node';
 import { UsageError } from '../../errors.js';
 
 /** The networks whose weights lie beside this file. */
-export type NetworkName = 'mix' | 'solo';
+export type NetworkName = 'mix-look' | 'mix-listen' | 'solo';
 
 /** Numbers in the order of the last dimension first. */
 export interface Numbers {

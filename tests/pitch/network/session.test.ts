@@ -45,7 +45,7 @@ describe('a network says the same in pieces as at once', () => {
     const samples = Float32Array.from({ length: 16_000 * 3 + 3277 }, () => random.between(-0.3, 0.3));
     const { mel } = fineLevels(samples, 1, 2 * harmonicFrames(samples.length));
     const source = { samples, side: null, gain: 1 };
-    const network = await loadNetwork('mix');
+    const network = { look: await loadNetwork('mix-look'), listen: await loadNetwork('mix-listen') };
     const whole = await runMixNetwork(network, source, mel);
     expect(whole.frameCount).toBe(161);
     expect(whole.salience).toHaveLength(161 * PITCH_BINS);
@@ -72,15 +72,22 @@ describe('a network says the same in pieces as at once', () => {
 
 test('the heads lie in their order: voiced, sounding, onset, each at its two moments', async () => {
   const frames = harmonicFrames(640);
-  const network = {
+  const look = {
     run: async () => ({
-      salience: new Float32Array(frames * PITCH_BINS),
+      salience: new Float32Array(frames * PITCH_BINS).fill(1),
+      seen: new Float32Array(128 * frames),
+    }),
+  };
+  const listen = {
+    run: async () => ({
+      lean: new Float32Array(frames * PITCH_BINS).fill(2),
       heads: Float32Array.from({ length: 6 * frames }, (_, i) => i),
     }),
   };
   const source = { samples: new Float32Array(640), side: null, gain: 1 };
   const { mel } = fineLevels(source.samples, 1, 2 * frames);
-  const { voiced, sounding, onset } = await runMixNetwork(network, source, mel);
+  const { salience, voiced, sounding, onset } = await runMixNetwork({ look, listen }, source, mel);
+  expect([...new Set(salience)]).toEqual([3]);
   expect([...voiced]).toEqual([0, 1, 6, 7, 12, 13]);
   expect([...sounding]).toEqual([2, 3, 8, 9, 14, 15]);
   expect([...onset]).toEqual([4, 5, 10, 11, 16, 17]);
@@ -93,7 +100,7 @@ describe('what cannot run says so in one sentence', () => {
         "Cannot find module '../bin/napi-v6/sunos/x64/onnxruntime_binding.node'\nRequire stack:",
       );
     };
-    const failed = load('mix.onnx', start);
+    const failed = load('mix-look.onnx', start);
     await expect(failed).rejects.toThrow(UsageError);
     await expect(failed).rejects.toThrow(
       /onnxruntime-node, doesn't start here \(.*sunos.*\): run `npm ci` again/,
@@ -120,7 +127,7 @@ describe('weights', () => {
 
   test('take 4 MB at most together', () => {
     const files = readdirSync(folder);
-    expect(files).toEqual(['mix.onnx', 'solo.onnx']);
+    expect(files).toEqual(['mix-listen.onnx', 'mix-look.onnx', 'solo.onnx']);
     const bytes = files.reduce((sum, file) => sum + statSync(join(folder, file)).size, 0);
     expect(bytes).toBeLessThanOrEqual(4_000_000);
   });
@@ -136,7 +143,8 @@ describe('weights', () => {
   test.skipIf(!existsSync(built))('load from the compiled program (skipped until it is built)', () => {
     const script = `
       const { loadNetwork } = await import(${JSON.stringify(join(built, 'session.js'))});
-      await loadNetwork('mix');
+      await loadNetwork('mix-look');
+      await loadNetwork('mix-listen');
       await loadNetwork('solo');
       console.log('loaded');`;
     const run = spawnSync(process.execPath, ['--input-type=module', '-e', script], { encoding: 'utf8' });

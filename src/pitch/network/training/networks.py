@@ -71,16 +71,25 @@ class MixNetwork(nn.Module):
         self.lean = nn.Conv1d(w, PITCH_BINS, 1)
         self.heads = nn.Conv1d(w, 6, 1)
 
-    def forward(self, harmonics: Tensor, fine: Tensor) -> tuple[Tensor, Tensor]:
-        """(B, 8, T, 300), (B, 80, T) → salience (B, T, 300), heads (B, T, 6), all logits."""
+    def look(self, harmonics: Tensor) -> tuple[Tensor, Tensor]:
+        """(B, 8, T, 300) → salience (B, T, 300) before it is leaned, and what was seen, (B, 128, T)."""
         seen = self.spectral(harmonics)
         pooled = functional.max_pool2d(seen, (1, self.POOL))
         batch, channels, count, bins = pooled.shape
         columns = pooled.permute(0, 1, 3, 2).reshape(batch, channels * bins, count)
-        joined = torch.cat([functional.relu(self.shrink(columns)), functional.relu(self.fine(fine))], 1)
+        return self.salience(seen)[:, 0], functional.relu(self.shrink(columns))
+
+    def listen(self, seen: Tensor, fine: Tensor) -> tuple[Tensor, Tensor]:
+        """(B, 128, T), (B, 80, T) → what leans the salience (B, T, 300), heads (B, T, 6)."""
+        joined = torch.cat([seen, functional.relu(self.fine(fine))], 1)
         context = self.around(functional.relu(self.join(joined)))
-        salience = self.salience(seen)[:, 0] + self.lean(context).transpose(1, 2)
-        return salience, self.heads(context).transpose(1, 2)
+        return self.lean(context).transpose(1, 2), self.heads(context).transpose(1, 2)
+
+    def forward(self, harmonics: Tensor, fine: Tensor) -> tuple[Tensor, Tensor]:
+        """(B, 8, T, 300), (B, 80, T) → salience (B, T, 300), heads (B, T, 6), all logits."""
+        salience, seen = self.look(harmonics)
+        lean, heads = self.listen(seen, fine)
+        return salience + lean, heads
 
 
 class SoloNetwork(nn.Module):
