@@ -80,6 +80,16 @@ describe('time and length', () => {
     );
   });
 
+  test('designed for 60 dB it keeps a tone of 1 kHz to −55 dB, and lets none from 9 kHz up fold back louder', () => {
+    for (const hz of [1000, 9000, 12_000]) {
+      const resampler = createResampler(44_100, OUT, 60);
+      const out = [...resampler.push(tone(hz, 44_100, 44_100)), ...resampler.finish()].slice(500, -500);
+      const wanted = tone(hz, OUT, OUT).slice(500, -500);
+      const error = hz < OUT / 2 ? out.map((value, i) => value - wanted[i]!) : out;
+      expect(levelDb(error)).toBeLessThan(-55);
+    }
+  });
+
   test('equal rates copy, and the copy is not the input', () => {
     const samples = Float32Array.of(1, 2, 3);
     const out = createResampler(OUT, OUT).push(samples);
