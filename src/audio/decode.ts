@@ -40,7 +40,7 @@ export async function* decodeBlocks(bytes: Uint8Array, label: string): AsyncGene
  * With a `range` only that part is kept: sample 0 of the Recording then lies at `fromSeconds` (to the nearest
  * 1/16000 s), and the caller adds it to every time. `source.seconds` is the length of what was kept.
  *
- * With `side` the difference of left and right is kept too, on the same path as the mono signal (`Recording.side`).
+ * With `side` the difference of left and right is kept too, on the same clock as the mono signal (`Recording.side`).
  * It is null where the channels cancel: which of them has its polarity turned round is not known, nor then what
  * sits in the middle.
  *

@@ -3,7 +3,11 @@ import { ANALYSIS_RATE } from './types.js';
 
 export type Keeper = ReturnType<typeof createKeeper>;
 
-/** Resamples a stream from `rate` to ANALYSIS_RATE and collects `from` to `to` (seconds) of it, clamped to ±1; `attenuationDb` as there. */
+/**
+ * Resamples a stream from `rate` to ANALYSIS_RATE and collects `from` to `to` (seconds) of it, clamped to ±1.
+ *
+ * @param attenuationDb of the resampler's filter, its own unless given
+ */
 export function createKeeper(rate: number, from: number, to: number, attenuationDb?: number) {
   const resampler = createResampler(rate, ANALYSIS_RATE, attenuationDb);
   const first = Math.round(from * ANALYSIS_RATE);

@@ -18,7 +18,7 @@ function sideOf(channels: readonly Float32Array[], gain: number): Float32Array {
 
 /**
  * The side only tells which parts of a spectrum stand off the middle: what folds back may be as loud as −60 dB, which
- * takes two thirds of the multiplications.
+ * takes three fifths of the multiplications.
  */
 export const SIDE_ATTENUATION_DB = 60;
 

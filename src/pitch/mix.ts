@@ -6,6 +6,7 @@ import { levelGain, NETWORK_RATE } from './network/level.js';
 import { FINE_HOP_SAMPLES, fineLevels } from './network/mel.js';
 import { type MixOutput, runMixNetwork } from './network/mix-network.js';
 import { loadNetwork } from './network/session.js';
+import { logistic } from './network/units.js';
 import type { Salience } from './salience.js';
 import { saliencePath } from './salience-path.js';
 import { atHalfFrames, meanPitch } from './salience-pitch.js';
@@ -90,8 +91,4 @@ function salienceOf({ frameCount, salience, voiced }: MixOutput): Salience {
       (_, t) => (logistic(voiced[2 * t]) + logistic(voiced[2 * t + 1])) / 2,
     ),
   };
-}
-
-function logistic(x: number): number {
-  return 1 / (1 + Math.exp(-x));
 }

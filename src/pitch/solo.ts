@@ -5,6 +5,7 @@ import { fineLevels } from './network/mel.js';
 import { loadNetwork, type Network } from './network/session.js';
 import { soloFrames } from './network/solo-frames.js';
 import { runSoloNetwork } from './network/solo-network.js';
+import { logistic } from './network/units.js';
 import { type PeriodicityRange, periodicity } from './periodicity.js';
 import type { PitchTrack } from './types.js';
 
@@ -43,8 +44,4 @@ export async function trackSolo(
     onset: heard.onset.map(logistic),
     levelDb: levels.wholeDb.map((db) => Math.max(db - gainDb, FLOOR_DB)),
   };
-}
-
-function logistic(x: number): number {
-  return 1 / (1 + Math.exp(-x));
 }

@@ -11,9 +11,7 @@ import { MEL_BANDS } from './mel.js';
 import { pieces } from './pieces.js';
 import type { Network } from './session.js';
 
-/**
- * Frames that the network looks at at once: 12 s, about 8 MB of input. Pieces of 20 s took 40 MB more at the highest.
- */
+/** Frames that the network looks at at once: 12 s, about 6 MB of input. Longer pieces save little and take more memory. */
 const PIECE_FRAMES = 600;
 /** Frames on either side on which what is seen depends: 10, by the layers over pitch; and some. */
 const LOOK_CONTEXT_FRAMES = 12;

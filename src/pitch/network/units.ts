@@ -7,3 +7,8 @@ const MOST = 1.5;
 export function levelUnits(db: number): number {
   return Math.min(Math.max((db - LOWEST_DB) / -LOWEST_DB, 0), MOST);
 }
+
+/** The probability whose log odds, as a network's head gives them, are `x`. */
+export function logistic(x: number): number {
+  return 1 / (1 + Math.exp(-x));
+}

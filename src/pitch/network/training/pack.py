@@ -7,7 +7,7 @@ The first only writes the voices of MIR-1K, which are the right channels, as mon
 can hear them (tests/train/tracks.ts); the second packs, any of the kinds alone as well as all.
 
 Every recording becomes mono at 16 kHz; recordings of a kind are joined to streams of about ten minutes and coded
-as Opus (32 kbit/s, which leaves the band up to 8 kHz), because a GPU is often lent far from the data. Needs ffmpeg.
+as Opus (20 to 32 kbit/s, which leaves the band up to 8 kHz), because the GPU is often far from the data. Needs ffmpeg.
 `index.json` says where each clip lies and what its notes are ([start s, end s, MIDI number], null where unknown).
 `labels.npz` holds, in hundredths, for clip i `f0_i` (MIDI number a frame of 10 ms, 0 = no pitch) and `path_i` (two
 rows: pitch and periodicity of the solo tracker), where known.

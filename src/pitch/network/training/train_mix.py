@@ -2,7 +2,7 @@
 
     python3 train_mix.py --material DIR [--material DIR …] --out FILE.npz [--heard FILE.npz] [--minutes 16] [--seed 1]
 
-DIR comes from pack.py, `--heard` from label_voices.py. A training may be cut in two where a machine is lent for a few
+DIR comes from pack.py, `--heard` from label_voices.py. A training may be cut in two where a GPU is to be had for a few
 minutes at a time: `--state FILE --until 0.5` keeps all there is to keep, the same without `--until` goes on. The
 singers of MIR-1K in material.HELD_OUT_SINGERS are left out, and scored at the end where they are there. The same seed
 gives the same crops; the weights differ a little from run to run, as sums on a GPU do and as minutes hold more or
