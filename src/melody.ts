@@ -5,7 +5,7 @@
 import type { Finger } from './hand/types.js';
 import type { Note } from './notes/types.js';
 import type { HeardAs } from './pitch/types.js';
-import type { Line, Place } from './rhythm/types.js';
+import type { Line, Place, Section } from './rhythm/types.js';
 import type { ScaleCandidate } from './theory/types.js';
 
 export interface MelodyNote extends Note, Place {
@@ -25,15 +25,23 @@ export interface Melody {
   };
   /** Cents above A4 = 440 Hz, −50..50. */
   readonly tuningCents: number;
-  /** Quarter notes a minute, null while unknown. */
-  readonly tempo: { readonly bpm: number | null };
+  readonly tempo: {
+    /** Beats a minute (quarter notes, or eighths where `meter.beatUnit` is 8), null while unknown. */
+    readonly bpm: number | null;
+    /** Seconds of every beat from the first bar's start on, as in `Beats`; empty while unknown. */
+    readonly beats: readonly number[];
+  };
   readonly meter: {
     readonly beatsPerBar: number | null;
+    /** What note a beat is: 4, a quarter, or 8, an eighth; null while no beat is known. */
+    readonly beatUnit: 4 | 8 | null;
     /** Seconds of the first downbeat. */
     readonly firstDownbeat: number | null;
   };
   readonly notes: readonly MelodyNote[];
   readonly lines: readonly Line[];
+  /** The form of the song: every line in exactly one section. */
+  readonly sections: readonly Section[];
   /** Best first. */
   readonly scales: readonly ScaleCandidate[];
 }

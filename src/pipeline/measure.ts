@@ -54,8 +54,12 @@ export function measure(input: MeasureInput, options: MeasureOptions): Melody {
   return {
     recording: { seconds: input.seconds, heardAs: input.heardAs },
     tuningCents: input.tuningCents,
-    tempo: { bpm: options.bpm },
-    meter: { beatsPerBar: options.bpm === null ? null : options.beatsPerBar, firstDownbeat },
+    tempo: { bpm: options.bpm, beats: [] },
+    meter: {
+      beatsPerBar: options.bpm === null ? null : options.beatsPerBar,
+      beatUnit: options.bpm === null ? null : 4,
+      firstDownbeat,
+    },
     notes: notes.map(
       (note, i): MelodyNote => ({
         ...note,
@@ -66,6 +70,7 @@ export function measure(input: MeasureInput, options: MeasureOptions): Melody {
       }),
     ),
     lines,
+    sections: [],
     scales,
   };
 }

@@ -1,8 +1,33 @@
+/**
+ * The beats of a recording and the bars they make. A beat is a quarter note, and in bars of six (6/8) an
+ * eighth.
+ */
+export interface Beats {
+  /** Seconds of every beat, increasing; at least two, the first at or before the first note, the last after the last note's start. May be negative. */
+  readonly seconds: readonly number[];
+  /** 2, 3, 4 or 6 where heard; any positive integer where given. */
+  readonly beatsPerBar: number;
+  /** What note a beat is: 4, a quarter, or 8, an eighth. */
+  readonly beatUnit: 4 | 8;
+  /** Index in `seconds` of beat 1 of bar 1; bars before it count 0, −1, … */
+  readonly firstDownbeat: number;
+}
+
+/** Lines that belong together and may come again, such as a verse: the same letter, the same music. */
+export interface Section {
+  /** A, B, …, Z, AA, AB, …, by first appearance. */
+  readonly letter: string;
+  /** Number of its first line, from 1. */
+  readonly first: number;
+  /** Number of its last line, from 1. */
+  readonly last: number;
+}
+
 /** Where a note stands in the written music; every field is null while no beat is known. */
 export interface Place {
   /** Bar number from 1; a pickup before the first downbeat is bar 0. */
   readonly bar: number | null;
-  /** Beat in the bar from 1, fractional. */
+  /** Beat in the bar from 1, fractional (a third of a beat is 1/3, unrounded). */
   readonly beat: number | null;
   /** Written length in beats. */
   readonly beats: number | null;
