@@ -88,7 +88,7 @@ describe('Standard MIDI Files 1.0', () => {
     [3.6, 'fe502b'],
   ])('a tempo of %d is %s microseconds a quarter note', (bpm, micros) => {
     // 60e6 / 93.7 = 640341.5 → 640342 = 0x09C556; 60e6 / 3.6 = 16666666.7 → 16666667 = 0xFE502B.
-    const file = melodyMidi(bareMelody([{}], { tempo: { bpm } }), { title: '', key: null });
+    const file = melodyMidi(bareMelody([{}], { tempo: { bpm, beats: [] } }), { title: '', key: null });
     expect(hex(file)).toContain(`ff5103${micros}`);
   });
 });

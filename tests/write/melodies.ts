@@ -25,8 +25,8 @@ export const TWO_LINES: Melody = {
     heardAs: { source: 'solo', why: 'one pitch at a time explains the sound' },
   },
   tuningCents: 10,
-  tempo: { bpm: 120 },
-  meter: { beatsPerBar: 4, firstDownbeat: 0.5 },
+  tempo: { bpm: 120, beats: [0.5, 1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5] },
+  meter: { beatsPerBar: 4, beatUnit: 4, firstDownbeat: 0.5 },
   notes: [
     note({
       start: 0.5,
@@ -83,6 +83,7 @@ export const TWO_LINES: Melody = {
     { start: 0.5, end: 1.5, first: 1, last: 2, like: null },
     { start: 3.0004, end: 4.5, first: 3, last: 4, like: 1 },
   ],
+  sections: [{ letter: 'A', first: 1, last: 2 }],
   scales: [
     {
       tonic: 'F',
@@ -109,10 +110,11 @@ export function bareMelody(notes: readonly Partial<MelodyNote>[], more: Partial<
   return {
     recording: { seconds: full.at(-1)?.end ?? 0, heardAs: null },
     tuningCents: 0,
-    tempo: { bpm: null },
-    meter: { beatsPerBar: null, firstDownbeat: null },
+    tempo: { bpm: null, beats: [] },
+    meter: { beatsPerBar: null, beatUnit: null, firstDownbeat: null },
     notes: full,
     lines: [],
+    sections: [],
     scales: [],
     ...more,
   };
@@ -181,8 +183,12 @@ export const melodies: fc.Arbitrary<Melody> = fc
     return bareMelody(notes, {
       recording: { seconds: time + 0.5, heardAs },
       tuningCents,
-      tempo: { bpm },
-      meter: { beatsPerBar, firstDownbeat: beatsPerBar === null ? null : notes[0]!.start },
+      tempo: { bpm, beats: [] },
+      meter: {
+        beatsPerBar,
+        beatUnit: beatsPerBar === null ? null : 4,
+        firstDownbeat: beatsPerBar === null ? null : notes[0]!.start,
+      },
       lines,
     });
   });

@@ -71,8 +71,8 @@ describe('note list', () => {
           ...melody,
           recording: { seconds: read.seconds, heardAs: read.heardAs },
           tuningCents: read.tuningCents,
-          tempo: { bpm: read.bpm },
-          meter: { beatsPerBar: read.beatsPerBar, firstDownbeat: read.firstDownbeat },
+          tempo: { bpm: read.bpm, beats: [] },
+          meter: { ...melody.meter, beatsPerBar: read.beatsPerBar, firstDownbeat: read.firstDownbeat },
           notes: melody.notes.map((n, i) => ({ ...n, ...read.notes[i]! })),
         });
         expect(again).toBe(once);
