@@ -5,14 +5,22 @@
  * through block by block, and output sample n lies at time n / outRate exactly, from the first sample to the
  * last. Packages either need the whole signal or lose its tail.
  *
- * Source: J. O. Smith, "Digital Audio Resampling" (CCRMA, 2002), "Windowed sinc interpolation"; window and its
- * design formulas: J. F. Kaiser (1974), as in Oppenheim & Schafer, "Discrete-Time Signal Processing", 7.5.3.
+ * Source: J. O. Smith, "Digital Audio Resampling" (CCRMA, 2002), "Windowed sinc interpolation".
  */
+import { createHalver, type Halver } from './halve.js';
+import { kaiserWindow } from './kaiser.js';
 
 /** Attenuation in decibels that the window is designed for unless told; what comes out is measured below. */
 const DESIGN_ATTENUATION_DB = 96;
 /** Upper end of the flat band, as a share of the narrower of the two Nyquist bands: 6.9 kHz at 16 kHz. */
 const FLAT_SHARE = 0.8625;
+/**
+ * A rate is halved first where at least this many times the rate wanted is left: the half-band filter then is short,
+ * and the windowed sinc after it takes half as many taps.
+ */
+const LEAST_LEFT = 1.25;
+/** Decibels by which halving errs less than the windowed sinc, so that together they err little more than it alone. */
+const HALVING_MARGIN_DB = 12;
 
 export interface Resampler {
   /** Takes the next samples and returns the output that is complete so far (possibly none). */
@@ -24,7 +32,8 @@ export interface Resampler {
 /**
  * A resampler from `inRate` to `outRate` (whole hertz, greater than 0).
  *
- * Method: output sample n lies at input position n·inRate/outRate, which falls on one of outRate/gcd phases;
+ * Method: even rates far above the one wanted are halved (halve.ts), as often as there is room. Then output sample n
+ * lies at input position n·inRate/outRate, which falls on one of outRate/gcd phases;
  * each phase has its own row of filter taps, made when first needed and scaled to a sum of 1 so that a
  * constant stays that constant. Input before the first and after the last sample counts as 0.
  *
@@ -34,7 +43,8 @@ export interface Resampler {
  * folds back.
  *
  * The output has ceil(N·outRate / inRate) samples for N input samples: every n whose time lies before N / inRate.
- * Equal rates copy the input. Cost: about 90·max(1, inRate / outRate) multiplications an output sample.
+ * Equal rates copy the input. Cost: about 90·max(1, rate / outRate) multiplications an output sample, `rate` being
+ * what halving leaves, and 12 to 20 for each halving an input sample.
  *
  * @param attenuationDb attenuation above the pass band, at least 50 (below, Kaiser has another formula); fewer decibels
  *   take fewer multiplications
@@ -55,6 +65,42 @@ export function createResampler(
       finish: () => new Float32Array(0),
     };
 
+  const halvers: Halver[] = [];
+  let rate = inRate;
+  for (; rate % 2 === 0 && rate / 2 >= LEAST_LEFT * outRate; rate /= 2) {
+    const transition = (rate / 2 - outRate) / rate;
+    halvers.push(createHalver(attenuationDb + HALVING_MARGIN_DB, transition, halvers.at(-1)?.first ?? 0));
+  }
+  const sinc = createSinc(rate, outRate, attenuationDb, halvers.at(-1)?.first ?? 0);
+  let received = 0;
+  return {
+    push(samples) {
+      received += samples.length;
+      return sinc.push(halvers.reduce((rest, halver) => halver.push(rest), samples));
+    },
+    finish() {
+      let tail = new Float32Array(0);
+      for (const halver of halvers) tail = joined(halver.push(tail), halver.finish());
+      return sinc.finish(tail, Math.ceil((received * outRate) / inRate));
+    },
+  };
+}
+
+function joined(a: Float32Array, b: Float32Array): Float32Array<ArrayBuffer> {
+  const both = new Float32Array(a.length + b.length);
+  both.set(a);
+  both.set(b, a.length);
+  return both;
+}
+
+interface Sinc {
+  push(samples: Float32Array): Float32Array;
+  /** Takes the last samples and returns the rest, so that `total` have been returned. */
+  finish(samples: Float32Array, total: number): Float32Array;
+}
+
+/** The windowed sinc; the first sample pushed lies at index `first`, 0 or below, and output 0 at index 0. */
+function createSinc(inRate: number, outRate: number, attenuationDb: number, first: number): Sinc {
   const divisor = gcd(inRate, outRate);
   const phases = outRate / divisor;
   const step = inRate / divisor;
@@ -64,9 +110,9 @@ export function createResampler(
 
   // buffer[k] is input sample bufferStart + k; `half` zeros stand before the first sample.
   let buffer = new Float32Array(4 * half);
-  let bufferStart = -half;
+  let bufferStart = first - half;
   let filled = half;
-  let received = 0;
+  let returned = 0;
   // The next output lies at input position centre + phase / phases.
   let centre = 0;
   let phase = 0;
@@ -100,6 +146,7 @@ export function createResampler(
       centre += whole;
       phase -= whole * phases;
     }
+    returned += out.length;
     const spent = Math.min(centre - half + 1 - bufferStart, filled);
     if (spent > 0) {
       buffer.copyWithin(0, spent, filled);
@@ -111,13 +158,14 @@ export function createResampler(
 
   return {
     push(samples) {
-      received += samples.length;
       append(samples);
       return drain(Number.POSITIVE_INFINITY);
     },
-    finish() {
-      const left = Math.max(0, Math.ceil(((received - centre) * phases - phase) / step));
-      append(new Float32Array(half + Math.max(0, centre - received) + 1));
+    finish(samples, total) {
+      append(samples);
+      const left = total - returned;
+      const last = centre + Math.ceil((left * step) / phases);
+      append(new Float32Array(Math.max(0, last + half + 1 - bufferStart - filled)));
       return drain(left);
     },
   };
@@ -151,18 +199,13 @@ function designKernel(inRate: number, outRate: number, attenuationDb: number): K
   const nyquist = Math.min(inRate, outRate) / 2;
   const transition = (nyquist * (1 - FLAT_SHARE)) / inRate; // cycles an input sample
   const cutoff = (nyquist * (1 + FLAT_SHARE)) / 2 / inRate; // middle of the transition
-  // Kaiser's formulas (Oppenheim & Schafer, eq. 7.75 and 7.76).
-  const beta = 0.1102 * (attenuationDb - 8.7);
-  const order = (attenuationDb - 8) / (2.285 * 2 * Math.PI * transition);
-  const halfTaps = 2 * Math.ceil(order / 4);
-  const peak = besselI0(beta);
+  const window = kaiserWindow(attenuationDb, transition);
+  const halfTaps = 2 * Math.ceil(window.order / 4);
 
   function tap(position: number): number {
-    const inside = 1 - (position / halfTaps) ** 2;
-    if (inside <= 0) return 0;
     const x = 2 * Math.PI * cutoff * position;
     const sinc = x === 0 ? 1 : Math.sin(x) / x;
-    return (sinc * besselI0(beta * Math.sqrt(inside))) / peak;
+    return sinc * window.at(position / halfTaps);
   }
 
   return {
@@ -177,18 +220,6 @@ function designKernel(inRate: number, outRate: number, attenuationDb: number): K
       return Float32Array.from(exact, (value) => value / sum);
     },
   };
-}
-
-/** Modified Bessel function of the first kind, order 0, by its power series (Abramowitz & Stegun 9.6.10). */
-function besselI0(x: number): number {
-  const quarter = (x * x) / 4;
-  let term = 1;
-  let sum = 1;
-  for (let k = 1; term > 1e-12 * sum; k++) {
-    term *= quarter / (k * k);
-    sum += term;
-  }
-  return sum;
 }
 
 function gcd(a: number, b: number): number {
