@@ -5,9 +5,12 @@ import { MAX_CANDIDATES, merit, type PitchCandidates } from './candidates.js';
 
 /** Samples between frames: 10 ms at 16 kHz. */
 export const HOP_SAMPLES = 160;
-/** Samples compared with their delayed selves: 64 ms at 16 kHz, over three periods of a 55 Hz voice. */
-const FRAME_SAMPLES = 1024;
-const FFT_SAMPLES = 2048;
+/**
+ * Samples compared with their delayed selves: 40 ms at 16 kHz, or two of the longest periods looked for where those
+ * are longer. Longer frames blur a voice that glides: on karaoke voices of singers the networks learned from, 40 ms
+ * kept .99 of the sung frames within half a semitone, 36 and 44 ms .99, 48 ms .98, 64 ms .97 and 32 ms .98.
+ */
+const FRAME_SAMPLES = 640;
 /** Peaks of periodicity lower than this are not worth a place in the search. */
 const WEAKEST = 0.2;
 /** A short period is measured over several periods, up to this many samples, where the peak is still there. */
@@ -50,25 +53,28 @@ export function periodicity(
   const samples = lowPass(recorded, sampleRate, cutoffHz);
   const frameCount = Math.floor(samples.length / HOP_SAMPLES) + 1;
   const shortest = Math.max(2, Math.floor(sampleRate / range.highestHz) - 1);
-  const longest = Math.min(FRAME_SAMPLES / 2, Math.ceil(sampleRate / range.lowestHz) + 1);
-  const fft = realFft(FFT_SAMPLES);
-  const frame = new Float64Array(FFT_SAMPLES);
-  const power = new Float64Array(FFT_SAMPLES / 2 + 1);
-  const correlation = new Float64Array(FFT_SAMPLES / 2 + 1);
+  const longest = Math.ceil(sampleRate / range.lowestHz) + 1;
+  const frameSamples = Math.max(FRAME_SAMPLES, 2 * longest);
+  // So many that a frame's end does not meet its beginning at the longest lag.
+  const fftSamples = 2 ** Math.ceil(Math.log2(frameSamples + longest + 2));
+  const fft = realFft(fftSamples);
+  const frame = new Float64Array(fftSamples);
+  const power = new Float64Array(fftSamples / 2 + 1);
+  const correlation = new Float64Array(fftSamples / 2 + 1);
   const strengthAt = new Float64Array(longest + 2);
   const count = new Uint8Array(frameCount);
   const pitch = new Float32Array(frameCount * MAX_CANDIDATES);
   const strength = new Float32Array(frameCount * MAX_CANDIDATES);
 
   for (let i = 0; i < frameCount; i++) {
-    const energy = loadFrame(samples, i * HOP_SAMPLES - FRAME_SAMPLES / 2, frame);
+    const energy = loadFrame(samples, i * HOP_SAMPLES - frameSamples / 2, frame.subarray(0, frameSamples));
     if (energy <= 0) continue;
     fft.powerSpectrum(frame, power);
     fft.autocorrelation(power, correlation);
     // m(τ): energy of the pairs inside the frame, worked down from twice the whole energy.
     let pairEnergy = 2 * energy;
     for (let lag = 0; lag <= longest + 1; lag++) {
-      if (lag > 0) pairEnergy -= frame[lag - 1] ** 2 + frame[FRAME_SAMPLES - lag] ** 2;
+      if (lag > 0) pairEnergy -= frame[lag - 1] ** 2 + frame[frameSamples - lag] ** 2;
       strengthAt[lag] = pairEnergy > energy * 1e-6 ? (2 * correlation[lag]) / pairEnergy : 0;
     }
     let kept = 0;
@@ -91,18 +97,18 @@ export function periodicity(
   };
 }
 
-/** Copies a frame without its mean; returns its energy. */
+/** Fills `frame` from sample `start` on, without its mean; returns its energy. */
 function loadFrame(samples: Float32Array, start: number, frame: Float64Array): number {
   let sum = 0;
-  for (let j = 0; j < FRAME_SAMPLES; j++) {
+  for (let j = 0; j < frame.length; j++) {
     const k = start + j;
     const x = k >= 0 && k < samples.length ? samples[k] : 0;
     frame[j] = x;
     sum += x;
   }
-  const mean = sum / FRAME_SAMPLES;
+  const mean = sum / frame.length;
   let energy = 0;
-  for (let j = 0; j < FRAME_SAMPLES; j++) {
+  for (let j = 0; j < frame.length; j++) {
     frame[j] -= mean;
     energy += frame[j] * frame[j];
   }
