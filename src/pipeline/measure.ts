@@ -5,6 +5,7 @@ import type { Note } from '../notes/types.js';
 import type { HeardAs } from '../pitch/types.js';
 import { linesFrom, linesOf } from '../rhythm/lines.js';
 import { placeNotes } from '../rhythm/place.js';
+import { steadyBeats } from '../rhythm/steady-beats.js';
 import type { Line } from '../rhythm/types.js';
 import { noteName } from '../theory/pitch-names.js';
 import { rankScales } from '../theory/scales.js';
@@ -48,7 +49,16 @@ export function measure(input: MeasureInput, options: MeasureOptions): Melody {
     notes,
     options.bpm === null || firstDownbeat === null
       ? null
-      : { bpm: options.bpm, beatsPerBar: options.beatsPerBar, firstDownbeatSeconds: firstDownbeat },
+      : steadyBeats(
+          {
+            bpm: options.bpm,
+            beatsPerBar: options.beatsPerBar,
+            beatUnit: 4,
+            firstDownbeatSeconds: firstDownbeat,
+          },
+          Math.max(...notes.map((note) => note.end)),
+          notes[0].start,
+        ),
   );
   const fingers = fingerRightHand(notes, { hand: options.hand });
   return {

@@ -46,3 +46,29 @@ export interface Line {
   /** Number (from 1) of the earlier line that it repeats, or null. */
   readonly like: number | null;
 }
+
+/** The notes as written, where a beat is known: what lines and sections draw from the bars. */
+export interface WrittenNotes {
+  /** One place a note. */
+  readonly places: readonly Place[];
+  /** A positive integer. */
+  readonly beatsPerBar: number;
+}
+
+/** What is known about the beat before the notes are looked at; null where it is not, and each wins over what is heard. */
+export interface BeatsKnown {
+  /** Beats a minute, in the unit of `beatUnit`. */
+  readonly bpm: number | null;
+  readonly beatsPerBar: number | null;
+  readonly beatUnit: 4 | 8 | null;
+  /** Seconds of the first downbeat. */
+  readonly firstDownbeatSeconds: number | null;
+}
+
+/** Beats heard in the band of a recording. They may run at twice or half the written beat, and bars are unknown. */
+export interface BandBeats {
+  /** Seconds, increasing. */
+  readonly seconds: readonly number[];
+  /** 0..1: how sure the band's beat is. */
+  readonly steadiness: number;
+}

@@ -1,8 +1,18 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { placeNotes } from '../../src/rhythm/place.js';
+import { steadyBeats } from '../../src/rhythm/steady-beats.js';
 
-const beat = { bpm: 120, beatsPerBar: 4, firstDownbeatSeconds: 1 };
+const fourFour = steadyBeats({ bpm: 120, beatsPerBar: 4, beatUnit: 4, firstDownbeatSeconds: 1 }, 60, -5);
+
+/** Notes given as beats from the first downbeat, sung exactly, at 120 beats a minute from second 1. */
+function sung(...notes: readonly (readonly [beat: number, beats: number])[]) {
+  return notes.map(([beat, beats]) => ({ start: 1 + beat / 2, end: 1 + (beat + beats) / 2 }));
+}
+
+function placed(...notes: readonly (readonly [beat: number, beats: number])[]) {
+  return placeNotes(sung(...notes), fourFour).map(({ bar, beat, beats }) => [bar, beat, beats]);
+}
 
 describe('placeNotes', () => {
   test('without a beat nothing is known', () => {
@@ -10,46 +20,85 @@ describe('placeNotes', () => {
   });
 
   test('counts bars and beats from 1 at the first downbeat', () => {
-    const notes = [
-      { start: 1, end: 1.5 },
-      { start: 1.5, end: 2.25 },
-      { start: 3, end: 5 },
-    ];
-    expect(placeNotes(notes, beat)).toEqual([
-      { bar: 1, beat: 1, beats: 1 },
-      { bar: 1, beat: 2, beats: 1.5 },
-      { bar: 2, beat: 1, beats: 4 },
+    expect(placed([0, 1], [1, 1.5], [2.5, 0.5], [4, 4])).toEqual([
+      [1, 1, 1],
+      [1, 2, 1.5],
+      [1, 3.5, 0.5],
+      [2, 1, 4],
     ]);
   });
 
   test('a pickup stands in bar 0, earlier notes in negative bars', () => {
-    const notes = [
-      { start: 0.5, end: 1 },
-      { start: -1.5, end: -1 },
-    ];
-    expect(placeNotes(notes, beat)).toEqual([
-      { bar: 0, beat: 4, beats: 1 },
-      { bar: -1, beat: 4, beats: 1 },
+    expect(placed([-5, 1], [-1, 1], [0, 1]).map(([bar, beat]) => [bar, beat])).toEqual([
+      [-1, 4],
+      [0, 4],
+      [1, 1],
     ]);
   });
 
-  test('rounds to a quarter of a beat, into the next bar where that is nearest, never to no length', () => {
-    expect(placeNotes([{ start: 2.98, end: 2.99 }], beat)).toEqual([{ bar: 2, beat: 1, beats: 0.25 }]);
-    expect(placeNotes([{ start: 1.13, end: 1.4 }], beat)).toEqual([{ bar: 1, beat: 1.25, beats: 0.5 }]);
+  test('a lone note a little off stands on the beat; two thirds of a beat twice are triplets', () => {
+    expect(placed([0, 1], [1.08, 0.9], [1.95, 1], [3, 1]).map(([, beat]) => beat)).toEqual([1, 2, 3, 4]);
+    const third = 1 / 3;
+    const places = placed([0, 1], [1, third], [1 + third, third], [1 + 2 * third, third], [2, 1], [3, 1]);
+    [1, 2, 2 + third, 2 + 2 * third, 3, 4].forEach((beat, i) => {
+      expect(places[i]![1]).toBeCloseTo(beat, 12);
+    });
+    expect(places[2]![2]).toBeCloseTo(third, 12);
   });
 
-  test('a bar later is a bar more, and the place is within an eighth of a beat of the time', () => {
+  test('a short silence is how a note ends, a long one is a rest', () => {
+    expect(
+      placed([0, 0.8], [1, 0.8], [2, 0.8], [3, 0.8], [4, 0.9], [7, 1]).map(([, , beats]) => beats),
+    ).toEqual([1, 1, 1, 1, 1, 1]);
+  });
+
+  test('notes faster than sixteenths are written finer, in order, none at the place of another', () => {
+    const places = placed([0, 0.12], [0.125, 0.12], [0.25, 0.12], [0.375, 0.12], [0.5, 0.5], [1, 1]);
+    expect(places.map(([, beat]) => beat)).toEqual([1, 1.125, 1.25, 1.375, 1.5, 2]);
+  });
+
+  test('bars of six are counted in eighths', () => {
+    const sixEight = steadyBeats({ bpm: 240, beatsPerBar: 6, beatUnit: 8, firstDownbeatSeconds: 0 }, 10);
+    const notes = [0, 2, 3, 5, 6, 9].map((beat) => ({ start: beat / 4, end: beat / 4 + 0.25 }));
+    expect(placeNotes(notes, sixEight).map(({ bar, beat }) => [bar, beat])).toEqual([
+      [1, 1],
+      [1, 3],
+      [1, 4],
+      [1, 6],
+      [2, 1],
+      [2, 4],
+    ]);
+  });
+
+  test('whatever the notes, places are in order, lengths positive, and no note runs into the next', () => {
     fc.assert(
       fc.property(
-        fc.double({ min: -20, max: 200, noNaN: true }),
-        fc.integer({ min: 2, max: 6 }),
-        (start, n) => {
-          const steady = { ...beat, beatsPerBar: n };
-          const place = placeNotes([{ start, end: start + 1 }], steady)[0];
-          const beatsAfter = ((place?.bar ?? 0) - 1) * n + (place?.beat ?? 0) - 1;
-          expect(Math.abs(beatsAfter - (start - 1) * 2)).toBeLessThanOrEqual(0.125 + 1e-9);
-          expect(place?.beat).toBeGreaterThanOrEqual(1);
-          expect(place?.beat).toBeLessThan(n + 1);
+        fc.array(
+          fc.tuple(
+            fc.double({ min: 0.06, max: 3, noNaN: true }),
+            fc.double({ min: 0.3, max: 1, noNaN: true }),
+          ),
+          {
+            minLength: 1,
+            maxLength: 30,
+          },
+        ),
+        (intervals) => {
+          let at = 0;
+          const notes = intervals.map(([interval, share]) => {
+            const note = { start: at, end: at + interval * share };
+            at += interval;
+            return note;
+          });
+          const places = placeNotes(notes, fourFour);
+          const starts = places.map((place) => (place.bar! - 1) * 4 + place.beat! - 1);
+          for (const [i, place] of places.entries()) {
+            expect(place.beats).toBeGreaterThan(0);
+            expect(place.beat).toBeGreaterThanOrEqual(1);
+            expect(place.beat).toBeLessThan(5);
+            if (i === 0) continue;
+            expect(starts[i]!).toBeGreaterThanOrEqual(starts[i - 1]! + places[i - 1]!.beats! - 1e-9);
+          }
         },
       ),
     );

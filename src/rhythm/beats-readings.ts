@@ -1,0 +1,199 @@
+/** Ways to read the onsets of a melody as music: a grid of sixteenths, a metre, and where its bars begin. */
+import { type Metre, metresFor, positionScore } from './metre.js';
+import { pulseTracks } from './pulse.js';
+import { countAt, rescale, steadyTrack, type Track } from './track.js';
+import type { BandBeats, BeatsKnown } from './types.js';
+
+/** A reading and how likely it is. */
+export interface Reading {
+  /** Counts sixteenths. */
+  readonly track: Track;
+  readonly kind: 'steady' | 'followed' | 'band';
+  readonly metre: Metre;
+  /** Place in its bar of the sixteenth counted 0. */
+  readonly shift: number;
+  /** The sixteenth that each onset is nearest to; never decreasing. */
+  readonly positions: readonly number[];
+  /** Log odds of the onsets' distances from the sixteenths against random ones, mean over the onsets. */
+  readonly fit: number;
+  /** Log probability up to a constant, with the parts of it tempered as said at WEIGHTS. */
+  readonly score: number;
+}
+
+/**
+ * Tempo of the beat that is felt (dotted quarters in bars of six): log-normal, after the preferred tempo of
+ * about 100 beats a minute of Parncutt (Music Perception 11(4), 1994) and van Noorden & Moelants (JNMR 28(1), 1999).
+ */
+const TEMPO = { bpm: 95, spread: 0.28 } as const;
+
+/** Slowest and fastest beat that is considered, in quarters or dotted quarters a minute. */
+const SLOWEST_BPM = 36;
+const FASTEST_BPM = 240;
+
+/** Spread of sung onsets about the beat in seconds, and the share of them that are anywhere. */
+const ONSET_SPREAD_SECONDS = 0.028;
+const STRAY_SHARE = 0.03;
+
+/**
+ * Notes follow each other less freely than the chain of places assumes, so that its evidence is worth only so
+ * many notes: that for metre and bar line within a grid, and that for one grid against another.
+ */
+const WEIGHTS = { metre: 25, grid: 5 } as const;
+
+/** Log odds a note against a tempo that drifts, which can follow chance. */
+const DRIFT_COST = 0.1;
+
+/** Sixteenths that a pulse or a beat of the band may stand for. */
+const PULSE_SIXTEENTHS = [1, 2, 4] as const;
+const BAND_SIXTEENTHS = [2, 4, 6, 8] as const;
+/** Nats for agreement with the band, when it is perfectly steady; and for taking its beat as the written one. */
+const BAND = { agrees: 6, asItIs: 0.7 } as const;
+
+/** Rates of sixteenths this near, as a share, are the same. */
+const SAME_RATE = 0.0005;
+/** How far a heard tempo may be from the given one, as a share. */
+const GIVEN_BPM_SHARE = 0.03;
+/** Spread in seconds of a given downbeat about the true one. */
+const GIVEN_DOWNBEAT_SECONDS = 0.05;
+
+interface Grid {
+  readonly track: Track;
+  readonly kind: Reading['kind'];
+  /** Sixteenths a second, mean. */
+  readonly hz: number;
+  readonly bonus: number;
+}
+
+/**
+ * Readings of the onsets, likeliest first. Every pulse that the onsets keep to, and every beat of the band, is
+ * taken for each note value that it may be; every metre that is not ruled out is laid on it at every shift.
+ *
+ * @param onsets seconds, in order, at least two, not all equal
+ */
+export function readingsOf(onsets: readonly number[], known: BeatsKnown, band: BandBeats | null): Reading[] {
+  const metres = metresFor(known.beatsPerBar, known.beatUnit);
+  return gridsFor(onsets, known, band)
+    .flatMap((grid) => readGrid(grid, onsets, metres, known))
+    .sort((a, b) => b.score - a.score);
+}
+
+function gridsFor(onsets: readonly number[], known: BeatsKnown, band: BandBeats | null): Grid[] {
+  const grids: Grid[] = [];
+  const add = (track: Track, kind: Grid['kind'], bonus = 0) => {
+    const [from, to] = [onsets[0]!, onsets.at(-1)!];
+    const hz = (countAt(track, to) - countAt(track, from)) / (to - from);
+    if (hz < SLOWEST_BPM / 15 || hz > FASTEST_BPM / 10) return;
+    const isSame = (grid: Grid) => grid.kind === 'steady' && Math.abs(grid.hz / hz - 1) < SAME_RATE;
+    if (kind === 'steady' && grids.some(isSame)) return;
+    grids.push({ track, kind, hz, bonus });
+  };
+  const { steady, followed } = pulseTracks(onsets);
+  for (const sixteenths of PULSE_SIXTEENTHS) {
+    for (const track of steady) add(rescale(track, sixteenths), 'steady');
+    for (const track of followed) add(rescale(track, sixteenths), 'followed', -WEIGHTS.grid * DRIFT_COST);
+  }
+  if (band !== null && band.seconds.length >= 2) {
+    const track: Track = { seconds: band.seconds, counts: band.seconds.map((_, i) => i) };
+    for (const sixteenths of BAND_SIXTEENTHS) {
+      const asItIs = sixteenths === 4 ? BAND.asItIs : 0;
+      add(onTheVoice(rescale(track, sixteenths), onsets), 'band', band.steadiness * (BAND.agrees + asItIs));
+    }
+  }
+  return known.bpm === null ? grids : gridsAt(known.bpm, known.beatUnit, grids, onsets);
+}
+
+/** The band's grid as late as the voice is: singers begin a little after the beat that is struck. */
+function onTheVoice(track: Track, onsets: readonly number[]): Track {
+  let cos = 0;
+  let sin = 0;
+  for (const onset of onsets) {
+    cos += Math.cos(2 * Math.PI * countAt(track, onset));
+    sin += Math.sin(2 * Math.PI * countAt(track, onset));
+  }
+  return rescale(track, 1, -Math.atan2(sin, cos) / (2 * Math.PI));
+}
+
+/** The grids at a given tempo; a steady one at exactly that tempo where there is none. */
+function gridsAt(
+  bpm: number,
+  beatUnit: 4 | 8 | null,
+  grids: readonly Grid[],
+  onsets: readonly number[],
+): Grid[] {
+  const rates = (beatUnit === null ? [4, 2] : [16 / beatUnit]).map((sixteenths) => (bpm / 60) * sixteenths);
+  return rates.flatMap((hz) => {
+    const near = grids.filter((grid) => Math.abs(grid.hz / hz - 1) < GIVEN_BPM_SHARE);
+    if (near.length > 0) return near;
+    const track = onTheVoice(steadyTrack(hz, onsets[0]!, 0), onsets);
+    return [{ track, kind: 'steady' as const, hz, bonus: 0 }];
+  });
+}
+
+/** The likeliest metre and bar line on a grid; nothing where the tempo rules every metre out. */
+function readGrid(
+  grid: Grid,
+  onsets: readonly number[],
+  metres: readonly Metre[],
+  known: BeatsKnown,
+): Reading[] {
+  const { track, hz } = grid;
+  const positions: number[] = [];
+  let fit = 0;
+  for (const onset of onsets) {
+    const count = countAt(track, onset);
+    const nearest = Math.round(count);
+    fit += fitScore((count - nearest) / hz, hz) / onsets.length;
+    positions.push(Math.max(nearest, positions.at(-1) ?? nearest));
+  }
+  let best: Reading | null = null;
+  let mostly = Number.NEGATIVE_INFINITY;
+  for (const metre of metres) {
+    const prior = metre.prior + tempoScore(metre, hz, known);
+    if (prior === Number.NEGATIVE_INFINITY) continue;
+    for (let shift = 0; shift < metre.bar; shift++) {
+      const place = positionScore(positions, shift, metre) / onsets.length;
+      const given = downbeatScore(track, shift, metre, hz, known);
+      const score = WEIGHTS.metre * place + prior + given;
+      if (score <= mostly) continue;
+      mostly = score;
+      // Densities a second, so that grids of different rates compare.
+      const evidence = place + fit + Math.log(hz);
+      best = {
+        track,
+        kind: grid.kind,
+        metre,
+        shift,
+        positions,
+        fit,
+        score: WEIGHTS.grid * evidence + prior + given + grid.bonus,
+      };
+    }
+  }
+  return best === null ? [] : [best];
+}
+
+/** Log odds of a distance in seconds from the nearest sixteenth against one that is random. */
+function fitScore(seconds: number, hz: number): number {
+  const normal =
+    Math.exp(-((seconds / ONSET_SPREAD_SECONDS) ** 2) / 2) / (ONSET_SPREAD_SECONDS * Math.sqrt(2 * Math.PI));
+  return Math.log(((1 - STRAY_SHARE) * normal) / hz + STRAY_SHARE);
+}
+
+/** Log probability of the tempo; of no weight where it was given. */
+function tempoScore(metre: Metre, hz: number, known: BeatsKnown): number {
+  const written = (hz * 60) / (16 / metre.beatUnit);
+  if (known.bpm !== null) {
+    return Math.abs(written / known.bpm - 1) < GIVEN_BPM_SHARE ? 0 : Number.NEGATIVE_INFINITY;
+  }
+  const felt = metre.beatUnit === 8 && metre.beatsPerBar % 3 === 0 ? written / 3 : written;
+  if (felt < SLOWEST_BPM || felt > FASTEST_BPM) return Number.NEGATIVE_INFINITY;
+  return -((Math.log(felt / TEMPO.bpm) / TEMPO.spread) ** 2) / 2;
+}
+
+/** Log probability of the given downbeat; 0 where none was given. */
+function downbeatScore(track: Track, shift: number, metre: Metre, hz: number, known: BeatsKnown): number {
+  if (known.firstDownbeatSeconds === null) return 0;
+  const count = countAt(track, known.firstDownbeatSeconds) + shift;
+  const seconds = (count - Math.round(count / metre.bar) * metre.bar) / hz;
+  return -((seconds / GIVEN_DOWNBEAT_SECONDS) ** 2) / 2;
+}
