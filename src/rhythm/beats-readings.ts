@@ -24,7 +24,13 @@ export interface Reading {
  * Tempo of the beat that is felt (dotted quarters in bars of six): log-normal, after the preferred tempo of
  * about 100 beats a minute of Parncutt (Music Perception 11(4), 1994) and van Noorden & Moelants (JNMR 28(1), 1999).
  */
-const TEMPO = { bpm: 95, spread: 0.28 } as const;
+const TEMPO = { bpm: 95, spread: 0.22 } as const;
+
+/**
+ * Mean of log2 of the interval from note to note in felt beats, and its spread from song to song: half a beat is
+ * the commonest interval of songs. Intervals outside the limits are silences and slips.
+ */
+const INTERVAL = { doublings: -1, spread: 0.5, leastBeats: 0.2, mostBeats: 4 } as const;
 
 /** Slowest and fastest beat that is considered, in quarters or dotted quarters a minute. */
 const SLOWEST_BPM = 36;
@@ -38,7 +44,10 @@ const STRAY_SHARE = 0.03;
  * Notes follow each other less freely than the chain of places assumes, so that its evidence is worth only so
  * many notes: that for metre and bar line within a grid, and that for one grid against another.
  */
-const WEIGHTS = { metre: 25, grid: 5 } as const;
+const WEIGHTS = { metre: 12, grid: 5 } as const;
+
+/** Nats that it is worth to a metre when all intervals come again one bar later, or two. */
+const RETURN_WEIGHT = 10;
 
 /** Log odds a note against a tempo that drifts, which can follow chance. */
 const DRIFT_COST = 0.1;
@@ -147,13 +156,15 @@ function readGrid(
   }
   let best: Reading | null = null;
   let mostly = Number.NEGATIVE_INFINITY;
+  const doublings = meanDoublings(onsets, hz);
   for (const metre of metres) {
-    const prior = metre.prior + tempoScore(metre, hz, known);
+    const prior = metre.prior + tempoScore(metre, hz, known) + intervalScore(metre, doublings);
     if (prior === Number.NEGATIVE_INFINITY) continue;
+    const returns = returnShare(positions, metre.bar) + returnShare(positions, 2 * metre.bar);
     for (let shift = 0; shift < metre.bar; shift++) {
       const place = positionScore(positions, shift, metre) / onsets.length;
       const given = downbeatScore(track, shift, metre, hz, known);
-      const score = WEIGHTS.metre * place + prior + given;
+      const score = WEIGHTS.metre * place + RETURN_WEIGHT * returns + prior + given;
       if (score <= mostly) continue;
       mostly = score;
       // Densities a second, so that grids of different rates compare.
@@ -179,15 +190,52 @@ function fitScore(seconds: number, hz: number): number {
   return Math.log(((1 - STRAY_SHARE) * normal) / hz + STRAY_SHARE);
 }
 
+/** Whether three written beats are felt as one. */
+function isCompound(metre: Metre): boolean {
+  return metre.beatUnit === 8 && metre.beatsPerBar % 3 === 0;
+}
+
 /** Log probability of the tempo; of no weight where it was given. */
 function tempoScore(metre: Metre, hz: number, known: BeatsKnown): number {
   const written = (hz * 60) / (16 / metre.beatUnit);
   if (known.bpm !== null) {
     return Math.abs(written / known.bpm - 1) < GIVEN_BPM_SHARE ? 0 : Number.NEGATIVE_INFINITY;
   }
-  const felt = metre.beatUnit === 8 && metre.beatsPerBar % 3 === 0 ? written / 3 : written;
+  const felt = isCompound(metre) ? written / 3 : written;
   if (felt < SLOWEST_BPM || felt > FASTEST_BPM) return Number.NEGATIVE_INFINITY;
   return -((Math.log(felt / TEMPO.bpm) / TEMPO.spread) ** 2) / 2;
+}
+
+/** Mean of log2 of the intervals in quarters. */
+function meanDoublings(onsets: readonly number[], hz: number): number {
+  let sum = 0;
+  for (let i = 1; i < onsets.length; i++) {
+    const quarters = ((onsets[i]! - onsets[i - 1]!) * hz) / 4;
+    sum += Math.log2(Math.min(Math.max(quarters, INTERVAL.leastBeats), INTERVAL.mostBeats));
+  }
+  return sum / (onsets.length - 1);
+}
+
+/** Log probability of the mean interval. */
+function intervalScore(metre: Metre, doublings: number): number {
+  const felt = isCompound(metre) ? doublings - Math.log2(1.5) : doublings;
+  return -(((felt - INTERVAL.doublings) / INTERVAL.spread) ** 2) / 2;
+}
+
+/** Share of the notes at which the interval to the next comes again so many sixteenths later. */
+function returnShare(positions: readonly number[], later: number): number {
+  let asked = 0;
+  let returned = 0;
+  let j = 0;
+  for (let i = 0; i + 1 < positions.length; i++) {
+    const target = positions[i]! + later;
+    while (j < positions.length && positions[j]! < target) j++;
+    if (j + 1 >= positions.length) break;
+    asked++;
+    if (positions[j] === target && positions[j + 1]! - target === positions[i + 1]! - positions[i]!)
+      returned++;
+  }
+  return asked === 0 ? 0 : returned / asked;
 }
 
 /** Log probability of the given downbeat; 0 where none was given. */

@@ -54,7 +54,7 @@ const METRES: readonly Metre[] = [
   metre(4, 4, 0.3, FOLK_FOUR),
   metre(3, 4, 0.25, FOLK_THREE),
   metre(6, 8, 0.1, FOLK_SIX),
-  metre(2, 4, 0.05, FOLK_TWO),
+  metre(2, 4, 0.02, FOLK_TWO),
 ];
 
 /** Weight of a place in a bar that no table counts: its first beat, a beat (or the first of three eighths), half a beat, less. */

@@ -12,10 +12,11 @@ const THIRTY_SECOND = 3;
 
 /**
  * Costs in nats, on top of the metre's own, of places that are not on a sixteenth. The first triplet of a beat
- * must be worth two onsets that sit badly; a second one in the same beat is what one expects. Anything finer is
+ * must be worth two onsets that sit badly; a second one in the same beat is what one expects, and a sixteenth
+ * beside one is hardly ever written. Anything finer is
  * for notes too fast to be told apart otherwise.
  */
-const COSTS = { triplet: 7, nextTriplet: 1, thirtySecond: 9, finer: 25, same: 60 } as const;
+const COSTS = { triplet: 7, nextTriplet: 1, mixed: 6, thirtySecond: 9, finer: 25, same: 60 } as const;
 
 /** Range in seconds in which the spread of onsets about their written places (standard deviation) is fitted. */
 const SPREAD_SECONDS = { least: 0.01, most: 0.06 } as const;
@@ -137,8 +138,9 @@ function stepCost(before: Candidate, after: Candidate, metre: Metre): number {
   if (interval === 0) return COSTS.same;
   const sixteenths = Math.max(Math.round(interval / SIXTEENTH), 1);
   const own = -nextScore(metre, placeOf(before.at, metre), sixteenths);
-  if (before.cost === 0 || after.cost === 0) return own;
-  const sameBeat = Math.floor(before.at / QUARTER) === Math.floor(after.at / QUARTER);
-  const bothTriplets = before.cost === COSTS.triplet && after.cost === COSTS.triplet;
-  return own - (sameBeat && bothTriplets ? COSTS.triplet - COSTS.nextTriplet : 0);
+  const isSameBeat = Math.floor(before.at / QUARTER) === Math.floor(after.at / QUARTER);
+  if (!isSameBeat || after.at % QUARTER === 0 || before.at % QUARTER === 0) return own;
+  const triplets = Number(before.at % TRIPLET === 0) + Number(after.at % TRIPLET === 0);
+  if (triplets === 1) return own + COSTS.mixed;
+  return triplets === 2 ? own - COSTS.triplet + COSTS.nextTriplet : own;
 }

@@ -13,6 +13,13 @@ const FOLLOWED_RATES = 4;
 const EXCERPT_SECONDS = 8;
 const EXCERPT_HOP_SECONDS = 2;
 
+/** Length in seconds of the excerpts in which steady rates are looked for; the whole sharpens them. */
+const STEADY_SECONDS = 60;
+/** Steps in which the peak of a perfectly steady rate is sampled. */
+const BINS_A_PEAK = 5;
+/** How far the steady rate of the whole may be from one found in short excerpts, as a share. */
+const NEAR_RATE = 0.01;
+
 /** Steps of rate that a following pulse is looked for at, each side of the rate of the whole, and the size of one. */
 const RATE_STEPS = 20;
 const RATE_STEP = 0.0075;
@@ -22,11 +29,6 @@ const RATE_CHANGE = 0.015;
 /** Spread in seconds of the neighbourhood from which the phase of a following pulse is taken. */
 const PHASE_SPREAD_SECONDS = 3;
 const PHASE_ROUNDS = 3;
-
-interface Peak {
-  readonly hz: number;
-  readonly power: number;
-}
 
 /**
  * Tracks that many of the onsets fall on, counting 0, 1, … at the pulses: the strongest steady ones and the
@@ -38,20 +40,16 @@ interface Peak {
  * @param onsets seconds, in order, at least two
  */
 export function pulseTracks(onsets: readonly number[]): { steady: Track[]; followed: Track[] } {
-  const whole = onsets.at(-1)! - onsets[0]!;
-  const excerpts = excerptsOf(onsets);
-  const spectrum = meanPower([onsets], 1 / (5 * Math.max(whole, EXCERPT_SECONDS)));
-  const local = meanPower(
-    excerpts.map((e) => e.onsets),
-    1 / (5 * EXCERPT_SECONDS),
-  );
-  const steadyRates = peaksOf(spectrum).slice(0, STEADY_RATES);
-  const localRates = peaksOf(local).slice(0, FOLLOWED_RATES);
-  const near = localRates.map(({ hz }) => strongestNear(spectrum, hz));
-  const rates = [...new Set([...steadyRates, ...near].map((peak) => peak.hz))];
+  const excerpts = excerptsOf(onsets, EXCERPT_SECONDS, EXCERPT_HOP_SECONDS);
+  const steadyRates = peaksOf(excerptsOf(onsets, STEADY_SECONDS, STEADY_SECONDS)).slice(0, STEADY_RATES);
+  const localRates = peaksOf(excerpts).slice(0, FOLLOWED_RATES);
+  const rates = [
+    ...steadyRates.map((hz) => sharpened(onsets, hz, 1 / STEADY_SECONDS)),
+    ...localRates.map((hz) => sharpened(onsets, hz, NEAR_RATE * hz)),
+  ];
   return {
     steady: rates.map((hz) => steadyTrack(hz, onsets[0]!, phaseOf(onsets, hz, onsets[0]!))),
-    followed: excerpts.length < 3 ? [] : localRates.map(({ hz }) => follow(onsets, excerpts, hz)),
+    followed: excerpts.length < 3 ? [] : localRates.map((hz) => follow(onsets, excerpts, hz)),
   };
 }
 
@@ -60,70 +58,85 @@ interface Excerpt {
   readonly onsets: readonly number[];
 }
 
-function excerptsOf(onsets: readonly number[]): Excerpt[] {
+/** The onsets cut into stretches of some seconds, the first of them about the first onset. */
+function excerptsOf(onsets: readonly number[], seconds: number, hopSeconds: number): Excerpt[] {
   const excerpts: Excerpt[] = [];
   let from = 0;
-  for (let centre = onsets[0]!; ; centre += EXCERPT_HOP_SECONDS) {
-    while (onsets[from]! < centre - EXCERPT_SECONDS / 2) from++;
+  for (let centre = onsets[0]!; ; centre += hopSeconds) {
+    while (onsets[from]! < centre - seconds / 2) from++;
     let to = from;
-    while (to < onsets.length && onsets[to]! <= centre + EXCERPT_SECONDS / 2) to++;
+    while (to < onsets.length && onsets[to]! < centre + seconds / 2) to++;
     excerpts.push({ centre, onsets: onsets.slice(from, to) });
-    if (centre >= onsets.at(-1)!) return excerpts;
+    if (to === onsets.length && centre >= onsets.at(-1)!) return excerpts;
   }
 }
 
-interface Spectrum {
-  readonly step: number;
-  /** At SLOWEST_HZ + k·step. */
-  readonly power: Float64Array;
-}
-
-/** Power at every rate over the number of onsets (1 where they are random, their number where all agree), mean over the groups. */
-function meanPower(groups: readonly (readonly number[])[], step: number): Spectrum {
+/**
+ * Rates at which the mean power of the excerpts is greatest, strongest first. Power is over the number of onsets:
+ * 1 where they are random, their number where all agree.
+ */
+function peaksOf(excerpts: readonly Excerpt[]): number[] {
+  const longest = Math.max(...excerpts.map((e) => (e.onsets.at(-1) ?? 0) - (e.onsets[0] ?? 0)));
+  const step = 1 / (BINS_A_PEAK * Math.max(longest, 1));
   const power = new Float64Array(Math.floor((FASTEST_HZ - SLOWEST_HZ) / step) + 1);
-  const real = new Float64Array(power.length);
-  const imaginary = new Float64Array(power.length);
-  for (const onsets of groups) {
-    if (onsets.length === 0) continue;
-    real.fill(0);
-    imaginary.fill(0);
-    for (const onset of onsets) {
-      const time = onset - onsets[0]!;
-      const stepCos = Math.cos(2 * Math.PI * step * time);
-      const stepSin = Math.sin(2 * Math.PI * step * time);
-      let cos = Math.cos(2 * Math.PI * SLOWEST_HZ * time);
-      let sin = Math.sin(2 * Math.PI * SLOWEST_HZ * time);
-      for (let k = 0; k < power.length; k++) {
-        real[k] += cos;
-        imaginary[k] += sin;
-        const turned = cos * stepCos - sin * stepSin;
-        sin = sin * stepCos + cos * stepSin;
-        cos = turned;
-      }
-    }
-    for (let k = 0; k < power.length; k++) {
-      power[k] += (real[k]! ** 2 + imaginary[k]! ** 2) / (onsets.length * groups.length);
-    }
-  }
-  return { step, power };
-}
-
-/** Local maxima, strongest first, between the steps by a parabola. */
-function peaksOf({ step, power }: Spectrum): Peak[] {
-  const peaks: Peak[] = [];
+  for (const excerpt of excerpts) addPower(excerpt.onsets, step, power);
+  const peaks: { hz: number; power: number }[] = [];
   for (let k = 1; k + 1 < power.length; k++) {
     const [before, here, after] = [power[k - 1]!, power[k]!, power[k + 1]!];
     if (here < before || here <= after) continue;
     const offset = (before - after) / (2 * (before - 2 * here + after));
     peaks.push({ hz: SLOWEST_HZ + (k + offset) * step, power: here });
   }
-  return peaks.sort((a, b) => b.power - a.power);
+  return peaks.sort((a, b) => b.power - a.power).map((peak) => peak.hz);
 }
 
-/** The strongest peak of the fine spectrum within 2 % of a rate found in excerpts. */
-function strongestNear(spectrum: Spectrum, hz: number): Peak {
-  const peaks = peaksOf(spectrum).filter((peak) => Math.abs(peak.hz / hz - 1) < 0.02);
-  return peaks[0] ?? { hz, power: 0 };
+/** Adds the power of the onsets at SLOWEST_HZ + k·step to every `power[k]`. */
+function addPower(onsets: readonly number[], step: number, power: Float64Array): void {
+  const real = new Float64Array(power.length);
+  const imaginary = new Float64Array(power.length);
+  for (const onset of onsets) {
+    const time = 2 * Math.PI * (onset - onsets[0]!);
+    const stepCos = Math.cos(step * time);
+    const stepSin = Math.sin(step * time);
+    let cos = Math.cos(SLOWEST_HZ * time);
+    let sin = Math.sin(SLOWEST_HZ * time);
+    for (let k = 0; k < power.length; k++) {
+      real[k] += cos;
+      imaginary[k] += sin;
+      const turned = cos * stepCos - sin * stepSin;
+      sin = sin * stepCos + cos * stepSin;
+      cos = turned;
+    }
+  }
+  for (let k = 0; k < power.length; k++) {
+    power[k] += (real[k]! ** 2 + imaginary[k]! ** 2) / Math.max(onsets.length, 1);
+  }
+}
+
+/** The rate within `reach` hertz of a rate found in excerpts at which the onsets of the whole agree most. */
+function sharpened(onsets: readonly number[], hz: number, reach: number): number {
+  const step = 1 / (BINS_A_PEAK * Math.max(onsets.at(-1)! - onsets[0]!, 1));
+  const steps = Math.ceil(reach / step);
+  let best = hz;
+  let most = 0;
+  for (let k = -steps; k <= steps; k++) {
+    const power = powerAt(onsets, hz + k * step);
+    if (power > most) {
+      most = power;
+      best = hz + k * step;
+    }
+  }
+  return best;
+}
+
+function powerAt(onsets: readonly number[], hz: number): number {
+  let cos = 0;
+  let sin = 0;
+  for (const onset of onsets) {
+    cos += Math.cos(2 * Math.PI * hz * onset);
+    sin += Math.sin(2 * Math.PI * hz * onset);
+  }
+  return (cos * cos + sin * sin) / Math.max(onsets.length, 1);
 }
 
 /** Count in pulses, between −0.5 and 0.5, that the track must have at `seconds` for the onsets to fall on pulses. */
@@ -169,7 +182,8 @@ function ratePath(excerpts: readonly Excerpt[], hz: number): number[] {
           back[state] = before;
         }
       }
-      next[state] = best + excerptPower(onsets, rate(state));
+      // Each onset is in several excerpts and counts once.
+      next[state] = best + (powerAt(onsets, rate(state)) * EXCERPT_HOP_SECONDS) / EXCERPT_SECONDS;
     }
     scores = next;
     from.push(back);
@@ -183,33 +197,22 @@ function ratePath(excerpts: readonly Excerpt[], hz: number): number[] {
   return rates.reverse();
 }
 
-/** Power over the number of onsets, divided by the number of excerpts that each onset is in. */
-function excerptPower(onsets: readonly number[], hz: number): number {
-  let cos = 0;
-  let sin = 0;
-  for (const onset of onsets) {
-    cos += Math.cos(2 * Math.PI * hz * onset);
-    sin += Math.sin(2 * Math.PI * hz * onset);
-  }
-  const overlap = EXCERPT_SECONDS / EXCERPT_HOP_SECONDS;
-  return (cos * cos + sin * sin) / Math.max(onsets.length, 1) / overlap;
-}
-
 /** Moves the counts so that onsets near each knot fall on pulses; the moves of neighbours stay together. */
 function takePhase(onsets: readonly number[], seconds: readonly number[], counts: number[]): void {
   const track: Track = { seconds: [...seconds], counts: [...counts] };
   const phases = onsets.map((onset) => 2 * Math.PI * countAt(track, onset));
   let move = 0;
+  let from = 0;
   for (let i = 0; i < seconds.length; i++) {
     let cos = 0;
     let sin = 0;
-    onsets.forEach((onset, n) => {
-      const distance = (onset - seconds[i]!) / PHASE_SPREAD_SECONDS;
-      if (Math.abs(distance) > 3) return;
+    while (onsets[from]! < seconds[i]! - 3 * PHASE_SPREAD_SECONDS) from++;
+    for (let n = from; n < onsets.length && onsets[n]! <= seconds[i]! + 3 * PHASE_SPREAD_SECONDS; n++) {
+      const distance = (onsets[n]! - seconds[i]!) / PHASE_SPREAD_SECONDS;
       const weight = Math.exp(-(distance * distance) / 2);
       cos += weight * Math.cos(phases[n]!);
       sin += weight * Math.sin(phases[n]!);
-    });
+    }
     if (cos !== 0 || sin !== 0) {
       const own = -Math.atan2(sin, cos) / (2 * Math.PI);
       move = i === 0 ? own : own + Math.round(move - own);
