@@ -14,8 +14,8 @@ export interface Reading {
   readonly shift: number;
   /** The sixteenth that each onset is nearest to; never decreasing. */
   readonly positions: readonly number[];
-  /** Log odds of the onsets' distances from the sixteenths against random ones, mean over the onsets. */
-  readonly fit: number;
+  /** Log probability of the places, and log odds of the distances from them against random ones: mean over the notes. */
+  readonly evidence: number;
   /** Log probability up to a constant, with the parts of it tempered as said at WEIGHTS. */
   readonly score: number;
 }
@@ -50,7 +50,7 @@ const WEIGHTS = { metre: 12, grid: 5 } as const;
 const RETURN_WEIGHT = 10;
 
 /** Log odds a note against a tempo that drifts, which can follow chance. */
-const DRIFT_COST = 0.1;
+const DRIFT_COST = 0.2;
 
 /** Sixteenths that a pulse or a beat of the band may stand for. */
 const PULSE_SIXTEENTHS = [1, 2, 4] as const;
@@ -167,16 +167,15 @@ function readGrid(
       const score = WEIGHTS.metre * place + RETURN_WEIGHT * returns + prior + given;
       if (score <= mostly) continue;
       mostly = score;
-      // Densities a second, so that grids of different rates compare.
-      const evidence = place + fit + Math.log(hz);
       best = {
         track,
         kind: grid.kind,
         metre,
         shift,
         positions,
-        fit,
-        score: WEIGHTS.grid * evidence + prior + given + grid.bonus,
+        evidence: place + fit,
+        // Densities a second, so that grids of different rates compare.
+        score: WEIGHTS.grid * (place + fit + Math.log(hz)) + prior + given + grid.bonus,
       };
     }
   }
