@@ -1,14 +1,12 @@
 /** Ways to read the onsets of a melody as music: a grid of sixteenths, a metre, and where its bars begin. */
+import { FASTEST_BPM, GIVEN_BPM_SHARE, type Grid, gridsFor, SLOWEST_BPM } from './beats-grids.js';
 import { type Metre, metresFor, positionScore } from './metre.js';
-import { pulseTracks } from './pulse.js';
-import { countAt, rescale, steadyTrack, type Track } from './track.js';
+import { countAt, type Track } from './track.js';
 import type { BandBeats, BeatsKnown } from './types.js';
 
 /** A reading and how likely it is. */
 export interface Reading {
-  /** Counts sixteenths. */
-  readonly track: Track;
-  readonly kind: 'steady' | 'followed' | 'band';
+  readonly grid: Grid;
   readonly metre: Metre;
   /** Place in its bar of the sixteenth counted 0. */
   readonly shift: number;
@@ -32,10 +30,6 @@ const TEMPO = { bpm: 95, spread: 0.22 } as const;
  */
 const INTERVAL = { doublings: -1, spread: 0.5, leastBeats: 0.2, mostBeats: 4 } as const;
 
-/** Slowest and fastest beat that is considered, in quarters or dotted quarters a minute. */
-const SLOWEST_BPM = 36;
-const FASTEST_BPM = 240;
-
 /** Spread of sung onsets about the beat in seconds, and the share of them that are anywhere. */
 const ONSET_SPREAD_SECONDS = 0.028;
 const STRAY_SHARE = 0.03;
@@ -49,29 +43,8 @@ const WEIGHTS = { metre: 12, grid: 5 } as const;
 /** Nats that it is worth to a metre when all intervals come again one bar later, or two. */
 const RETURN_WEIGHT = 10;
 
-/** Log odds a note against a tempo that drifts, which can follow chance. */
-const DRIFT_COST = 0.2;
-
-/** Sixteenths that a pulse or a beat of the band may stand for. */
-const PULSE_SIXTEENTHS = [1, 2, 4] as const;
-const BAND_SIXTEENTHS = [2, 4, 6, 8] as const;
-/** Nats for agreement with the band, when it is perfectly steady; and for taking its beat as the written one. */
-const BAND = { agrees: 6, asItIs: 0.7 } as const;
-
-/** Rates of sixteenths this near, as a share, are the same. */
-const SAME_RATE = 0.0005;
-/** How far a heard tempo may be from the given one, as a share. */
-const GIVEN_BPM_SHARE = 0.03;
 /** Spread in seconds of a given downbeat about the true one. */
 const GIVEN_DOWNBEAT_SECONDS = 0.05;
-
-interface Grid {
-  readonly track: Track;
-  readonly kind: Reading['kind'];
-  /** Sixteenths a second, mean. */
-  readonly hz: number;
-  readonly bonus: number;
-}
 
 /**
  * Readings of the onsets, likeliest first. Every pulse that the onsets keep to, and every beat of the band, is
@@ -84,58 +57,6 @@ export function readingsOf(onsets: readonly number[], known: BeatsKnown, band: B
   return gridsFor(onsets, known, band)
     .flatMap((grid) => readGrid(grid, onsets, metres, known))
     .sort((a, b) => b.score - a.score);
-}
-
-function gridsFor(onsets: readonly number[], known: BeatsKnown, band: BandBeats | null): Grid[] {
-  const grids: Grid[] = [];
-  const add = (track: Track, kind: Grid['kind'], bonus = 0) => {
-    const [from, to] = [onsets[0]!, onsets.at(-1)!];
-    const hz = (countAt(track, to) - countAt(track, from)) / (to - from);
-    if (hz < SLOWEST_BPM / 15 || hz > FASTEST_BPM / 10) return;
-    const isSame = (grid: Grid) => grid.kind === 'steady' && Math.abs(grid.hz / hz - 1) < SAME_RATE;
-    if (kind === 'steady' && grids.some(isSame)) return;
-    grids.push({ track, kind, hz, bonus });
-  };
-  const { steady, followed } = pulseTracks(onsets);
-  for (const sixteenths of PULSE_SIXTEENTHS) {
-    for (const track of steady) add(rescale(track, sixteenths), 'steady');
-    for (const track of followed) add(rescale(track, sixteenths), 'followed', -WEIGHTS.grid * DRIFT_COST);
-  }
-  if (band !== null && band.seconds.length >= 2) {
-    const track: Track = { seconds: band.seconds, counts: band.seconds.map((_, i) => i) };
-    for (const sixteenths of BAND_SIXTEENTHS) {
-      const asItIs = sixteenths === 4 ? BAND.asItIs : 0;
-      add(onTheVoice(rescale(track, sixteenths), onsets), 'band', band.steadiness * (BAND.agrees + asItIs));
-    }
-  }
-  return known.bpm === null ? grids : gridsAt(known.bpm, known.beatUnit, grids, onsets);
-}
-
-/** The band's grid as late as the voice is: singers begin a little after the beat that is struck. */
-function onTheVoice(track: Track, onsets: readonly number[]): Track {
-  let cos = 0;
-  let sin = 0;
-  for (const onset of onsets) {
-    cos += Math.cos(2 * Math.PI * countAt(track, onset));
-    sin += Math.sin(2 * Math.PI * countAt(track, onset));
-  }
-  return rescale(track, 1, -Math.atan2(sin, cos) / (2 * Math.PI));
-}
-
-/** The grids at a given tempo; a steady one at exactly that tempo where there is none. */
-function gridsAt(
-  bpm: number,
-  beatUnit: 4 | 8 | null,
-  grids: readonly Grid[],
-  onsets: readonly number[],
-): Grid[] {
-  const rates = (beatUnit === null ? [4, 2] : [16 / beatUnit]).map((sixteenths) => (bpm / 60) * sixteenths);
-  return rates.flatMap((hz) => {
-    const near = grids.filter((grid) => Math.abs(grid.hz / hz - 1) < GIVEN_BPM_SHARE);
-    if (near.length > 0) return near;
-    const track = onTheVoice(steadyTrack(hz, onsets[0]!, 0), onsets);
-    return [{ track, kind: 'steady' as const, hz, bonus: 0 }];
-  });
 }
 
 /** The likeliest metre and bar line on a grid; nothing where the tempo rules every metre out. */
@@ -168,8 +89,7 @@ function readGrid(
       if (score <= mostly) continue;
       mostly = score;
       best = {
-        track,
-        kind: grid.kind,
+        grid,
         metre,
         shift,
         positions,

@@ -49,7 +49,8 @@ export function findBeats(
   const best = readingsOf(onsets, known, band)[0];
   if (best === undefined) return null;
   if (known.bpm === null && band === null && !keepsTime(best, onsets.length)) return null;
-  const track = best.kind === 'steady' ? fitted(onsets, best) : best.track;
+  const { grid } = best;
+  const track = grid.kind === 'steady' ? fitted(onsets, best) : rescale(grid.track, 1, grid.late);
   return barsOf(best, track, known, first, end);
 }
 
@@ -92,7 +93,7 @@ function barsOf(reading: Reading, track: Track, known: BeatsKnown, first: number
 }
 
 /** The steady track that lies nearest to the onsets: least squares, strays weighing less the farther off they are. */
-function fitted(onsets: readonly number[], { track, positions }: Reading): Track {
+function fitted(onsets: readonly number[], { grid: { track }, positions }: Reading): Track {
   let origin = secondsAt(track, 0);
   let period = secondsAt(track, 1) - origin;
   for (let round = 0; round < 4; round++) {

@@ -1,7 +1,7 @@
 /** Where notes stand in the written music. */
 import { type Metre, metreOf, nextScore } from './metre.js';
 import { writtenLengths } from './place-lengths.js';
-import { countAt, type Track } from './track.js';
+import { countAt, rescale, type Track } from './track.js';
 import type { Beats, Place } from './types.js';
 
 /** Written places are counted in 24ths of a quarter note, so that sixteenths (6), triplets (8) and 32nds (3) are whole. */
@@ -23,6 +23,12 @@ const SPREAD_SECONDS = { least: 0.01, most: 0.06 } as const;
 
 /** Written places this far from an onset, in 24ths, are considered: half a quarter note. */
 const REACH = 12;
+
+/** A voice this much in seconds behind or before the beats is moved onto them, but never as far as half a sixteenth. */
+const LEAST_LAG_SECONDS = 0.015;
+const MOST_LAG = 2.9;
+/** Share of onsets that must agree, as the length of their mean on the circle of an eighth note. */
+const LAG_AGREEMENT = 0.4;
 
 interface Candidate {
   readonly at: number;
@@ -48,13 +54,14 @@ export function placeNotes(
   if (beats === null) return notes.map(() => ({ bar: null, beat: null, beats: null }));
   if (notes.length === 0) return [];
   const unit = QUARTER / (beats.beatUnit / 4);
-  const track: Track = {
+  const counted: Track = {
     seconds: beats.seconds,
     counts: beats.seconds.map((_, i) => (i - beats.firstDownbeat) * unit),
   };
+  const track = onTheVoice(notes, counted);
   const metre = metreOf(beats.beatsPerBar, beats.beatUnit);
   const starts = likeliestStarts(notes, track, metre);
-  const lengths = writtenLengths(notes, starts, track);
+  const lengths = writtenLengths(notes, starts, track, unit);
   const bar = beats.beatsPerBar * unit;
   return starts.map((start, i) => {
     const barIndex = Math.floor(start / bar);
@@ -64,6 +71,22 @@ export function placeNotes(
       beats: lengths[i]! / unit,
     };
   });
+}
+
+/** The track moved by the lag of the voice, where most onsets agree about one. */
+function onTheVoice(notes: readonly { readonly start: number }[], track: Track): Track {
+  const eighth = 2 * SIXTEENTH;
+  let cos = 0;
+  let sin = 0;
+  for (const { start } of notes) {
+    const angle = (2 * Math.PI * countAt(track, start)) / eighth;
+    cos += Math.cos(angle) / notes.length;
+    sin += Math.sin(angle) / notes.length;
+  }
+  const lag = (Math.atan2(sin, cos) / (2 * Math.PI)) * eighth;
+  const rate = (track.counts.at(-1)! - track.counts[0]!) / (track.seconds.at(-1)! - track.seconds[0]!);
+  const isClear = Math.hypot(cos, sin) > LAG_AGREEMENT && Math.abs(lag / rate) > LEAST_LAG_SECONDS;
+  return isClear && Math.abs(lag) < MOST_LAG ? rescale(track, 1, -lag) : track;
 }
 
 function likeliestStarts(notes: readonly { readonly start: number }[], track: Track, metre: Metre): number[] {
