@@ -22,13 +22,13 @@ export interface Reading {
  * Tempo of the beat that is felt (dotted quarters in bars of six): log-normal, after the preferred tempo of
  * about 100 beats a minute of Parncutt (Music Perception 11(4), 1994) and van Noorden & Moelants (JNMR 28(1), 1999).
  */
-const TEMPO = { bpm: 95, spread: 0.22 } as const;
+const TEMPO = { bpm: 92, spread: 0.22 } as const;
 
 /**
- * Mean of log2 of the interval from note to note in felt beats, and its spread from song to song: half a beat is
- * the commonest interval of songs. Intervals outside the limits are silences and slips.
+ * Mean of log2 of the interval from note to note in felt beats, and its spread from song to song: a little over half
+ * a beat in the songs and folk tunes of the tables. Intervals outside the limits are silences and slips.
  */
-const INTERVAL = { doublings: -1, spread: 0.5, leastBeats: 0.2, mostBeats: 4 } as const;
+const INTERVAL = { doublings: -0.9, spread: 0.7, leastBeats: 0.2, mostBeats: 4 } as const;
 
 /** Spread of sung onsets about the beat in seconds, and the share of them that are anywhere. */
 const ONSET_SPREAD_SECONDS = 0.028;
@@ -38,7 +38,7 @@ const STRAY_SHARE = 0.03;
  * Notes follow each other less freely than the chain of places assumes, so that its evidence is worth only so
  * many notes: that for metre and bar line within a grid, and that for one grid against another.
  */
-const WEIGHTS = { metre: 12, grid: 5 } as const;
+const WEIGHTS = { metre: 12, grid: 4 } as const;
 
 /** Nats that it is worth to a metre when all intervals come again one bar later, or two. */
 const RETURN_WEIGHT = 10;
