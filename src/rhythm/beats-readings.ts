@@ -1,6 +1,6 @@
 /** Ways to read the onsets of a melody as music: a grid of sixteenths, a metre, and where its bars begin. */
 import { FASTEST_BPM, GIVEN_BPM_SHARE, type Grid, gridsFor, SLOWEST_BPM } from './beats-grids.js';
-import { type Metre, metresFor, positionScore } from './metre.js';
+import { chainScore, edgeScore, type Metre, metresFor } from './metre.js';
 import { countAt, type Track } from './track.js';
 import type { BandBeats, BeatsKnown } from './types.js';
 
@@ -43,6 +43,9 @@ const WEIGHTS = { metre: 12, grid: 4 } as const;
 /** Nats that it is worth to a metre when all intervals come again one bar later, or two. */
 const RETURN_WEIGHT = 10;
 
+/** How much of its evidence the first and the last note bring for where the bars begin. */
+const EDGE_WEIGHT = 0.3;
+
 /** Spread in seconds of a given downbeat about the true one. */
 const GIVEN_DOWNBEAT_SECONDS = 0.05;
 
@@ -83,9 +86,10 @@ function readGrid(
     if (prior === Number.NEGATIVE_INFINITY) continue;
     const returns = returnShare(positions, metre.bar) + returnShare(positions, 2 * metre.bar);
     for (let shift = 0; shift < metre.bar; shift++) {
-      const place = positionScore(positions, shift, metre) / onsets.length;
+      const place = chainScore(positions, shift, metre) / onsets.length;
+      const edges = edgeScore(positions, shift, metre);
       const given = downbeatScore(track, shift, metre, hz, known);
-      const score = WEIGHTS.metre * place + RETURN_WEIGHT * returns + prior + given;
+      const score = WEIGHTS.metre * place + RETURN_WEIGHT * returns + EDGE_WEIGHT * edges + prior + given;
       if (score <= mostly) continue;
       mostly = score;
       best = {

@@ -3,6 +3,7 @@
 /** From 225 tunes. */
 export const POP_FOUR = [
   'GYNeTicpUiYePiPY',
+  'KUPVQZUVOaUcZcTV',
   'PGSMjRlXwepYoeuW0k2o9u9l909v0z9le',
   'FITUbagbfnfkdjqjnno9t9y9yyy99t99j',
   'IFhQmasembqe6e2lxo9r9o2x6u922s69k',
@@ -24,6 +25,7 @@ export const POP_FOUR = [
 /** From 4858 tunes. */
 export const FOLK_FOUR = [
   'G2v9Y9v9U9ZwF9Y2',
+  'Dym9V2pyIvk9b2qy',
   'pQeF9O9L9j1R9w9W999s999q9990999v5',
   'EMNR9a3b97z0999499999j99999999995',
   'WBvT9c9m9t9n9r9o99999296999996996',
@@ -45,6 +47,7 @@ export const FOLK_FOUR = [
 /** From 2082 tunes. */
 export const FOLK_THREE = [
   'Kw44g4P4EwQ4',
+  'CwY4Mwc4Uwl4',
   'iLVH9O9K9m4V999x999k999w9',
   'CSQb9fbj9997999999k999999',
   'TBjX9b9c9l9w9999999599969',
@@ -62,6 +65,7 @@ export const FOLK_THREE = [
 /** From 1045 tunes. */
 export const FOLK_SIX = [
   'PzzzYsZzhzBz',
+  'DoczczHmfzmz',
   'hJQG9P9j9Q9g9995999999999',
   'EKXQ9R919X999999999999999',
   'bBxd9t9T9t999999999999999',
@@ -79,6 +83,7 @@ export const FOLK_SIX = [
 /** From 2508 tunes. */
 export const FOLK_TWO = [
   'E5cxTqHk',
+  'DlVxJodo',
   'SFQK5S2T9s9n9y9s2',
   'BQaipllj991199191',
   'KCtT9b9s9x949w995',

@@ -11,6 +11,8 @@ export interface Metre {
   readonly prior: number;
   /** Log probability of the first note at each sixteenth of the bar. */
   readonly first: Float64Array;
+  /** The same of the last note. */
+  readonly last: Float64Array;
   /** At place·(longest + 2) + interval: log probability of the next note; interval 0 is the same place. */
   readonly next: Float64Array;
   /** Longest interval with an entry of its own, in sixteenths; longer ones share the entry after it. */
@@ -29,7 +31,7 @@ function metre(
   beatsPerBar: number,
   beatUnit: 4 | 8,
   probability: number,
-  [firstRow, ...rows]: readonly string[],
+  [firstRow, lastRow, ...rows]: readonly string[],
 ): Metre {
   const values = (row: string) => [...row].map((letter) => -STEP_NATS * ALPHABET.indexOf(letter));
   const longest = rows[0]!.length - 1;
@@ -39,6 +41,7 @@ function metre(
     bar: rows.length,
     prior: Math.log(probability),
     first: Float64Array.from(values(firstRow!)),
+    last: Float64Array.from(values(lastRow!)),
     next: Float64Array.from(rows.flatMap((row) => [SAME_PLACE, ...values(row)])),
     longest,
   };
@@ -89,6 +92,7 @@ function plainMetre(beatsPerBar: number, beatUnit: 4 | 8): Metre {
     bar,
     prior: 0,
     first: Float64Array.from(places, (weight) => Math.log(weight / total)),
+    last: Float64Array.from(places, (weight) => Math.log(weight / total)),
     next: Float64Array.from(next),
     longest,
   };
@@ -113,7 +117,7 @@ export function metreOf(beatsPerBar: number, beatUnit: 4 | 8): Metre {
         others.reduce((sum, other) => sum + Math.exp(pick(other)[i]!), Math.exp(value)) / (others.length + 1),
       ),
     );
-  return { ...one!, first: mean((m) => m.first), next: mean((m) => m.next) };
+  return { ...one!, first: mean((m) => m.first), last: mean((m) => m.last), next: mean((m) => m.next) };
 }
 
 /** Log probability that a note at `place` (sixteenths in the bar) is followed by one `interval` sixteenths later. */
@@ -123,19 +127,30 @@ export function nextScore(metre: Metre, place: number, interval: number): number
   return next[place * (longest + 2) + longest + 1]! + SILENT_BAR * ((interval - longest) / bar);
 }
 
+/** Log probability that a tune begins and ends at these places in the bar. */
+export function edgeScore(positions: readonly number[], shift: number, metre: Metre): number {
+  return (
+    metre.first[placeInBar(positions[0]! + shift, metre)]! +
+    metre.last[placeInBar(positions.at(-1)! + shift, metre)]!
+  );
+}
+
 /**
- * Log probability of notes at `positions` (sixteenths, never decreasing) when position 0 stands `shift`
- * sixteenths after a bar line: a chain from note to note (the metrical model of Nakamura, Yoshii & Sagayama,
- * IEEE/ACM TASLP 25(4), 2017, whose states are places in the bar).
+ * Log probability of notes at `positions` (sixteenths, never decreasing), given the first, when position 0 stands
+ * `shift` sixteenths after a bar line: a chain from note to note (the metrical model of Nakamura, Yoshii &
+ * Sagayama, IEEE/ACM TASLP 25(4), 2017, whose states are places in the bar).
  */
-export function positionScore(positions: readonly number[], shift: number, metre: Metre): number {
-  const { bar } = metre;
-  let place = (((positions[0]! + shift) % bar) + bar) % bar;
-  let score = metre.first[place]!;
+export function chainScore(positions: readonly number[], shift: number, metre: Metre): number {
+  let place = placeInBar(positions[0]! + shift, metre);
+  let score = 0;
   for (let i = 1; i < positions.length; i++) {
     const interval = positions[i]! - positions[i - 1]!;
     score += nextScore(metre, place, interval);
-    place = (place + interval) % bar;
+    place = (place + interval) % metre.bar;
   }
   return score;
+}
+
+function placeInBar(position: number, { bar }: Metre): number {
+  return ((position % bar) + bar) % bar;
 }

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { metreOf, metresFor, nextScore, positionScore } from '../../src/rhythm/metre.js';
+import { chainScore, metreOf, metresFor, nextScore } from '../../src/rhythm/metre.js';
 
 describe('metres', () => {
   test('the next note is somewhere: probabilities from every place add up to one', () => {
@@ -24,8 +24,8 @@ describe('metres', () => {
     ] as const) {
       const metre = metreOf(beats, unit);
       const quarters = Array.from({ length: 16 }, (_, i) => 4 * i);
-      expect(positionScore(quarters, 0, metre)).toBeGreaterThan(positionScore(quarters, 1, metre));
-      expect(positionScore(quarters, 0, metre)).toBeGreaterThan(positionScore(quarters, 2, metre));
+      expect(chainScore(quarters, 0, metre)).toBeGreaterThan(chainScore(quarters, 1, metre));
+      expect(chainScore(quarters, 0, metre)).toBeGreaterThan(chainScore(quarters, 2, metre));
     }
   });
 

@@ -6,6 +6,8 @@ export type Rhythm = readonly number[];
 export interface Table {
   /** Log probability that the first note stands at each sixteenth of the bar. */
   readonly first: readonly number[];
+  /** The same of the last note. */
+  readonly last: readonly number[];
   /** For each sixteenth of the bar, log probability that the next note comes 1, 2, … sixteenths later; the last entry: more than two bars later. */
   readonly next: readonly (readonly number[])[];
 }
@@ -24,11 +26,15 @@ export function tableOf(tunes: readonly Rhythm[], bar: number): Table {
   const longest = 2 * bar + 1;
   const counts = Array.from({ length: bar }, () => new Array<number>(longest).fill(0));
   const first = new Array<number>(bar).fill(0.5);
+  const last = new Array<number>(bar).fill(0.5);
   const places = new Array<number>(bar).fill(0.5);
   const lengths = new Array<number>(longest).fill(0.5);
   const inBar = (onset: number) => ((onset % bar) + bar) % bar;
   for (const onsets of tunes) {
-    if (onsets.length > 0) first[inBar(onsets[0]!)]!++;
+    if (onsets.length > 0) {
+      first[inBar(onsets[0]!)]!++;
+      last[inBar(onsets.at(-1)!)]!++;
+    }
     for (let i = 1; i < onsets.length; i++) {
       const length = Math.min(onsets[i]! - onsets[i - 1]!, longest) - 1;
       counts[inBar(onsets[i - 1]!)]![length]!++;
@@ -46,7 +52,7 @@ export function tableOf(tunes: readonly Rhythm[], bar: number): Table {
     );
     return shares(row.map((count, i) => count + SMOOTHING_NOTES * independent[i]!)).map(Math.log);
   });
-  return { first: shares(first).map(Math.log), next };
+  return { first: shares(first).map(Math.log), last: shares(last).map(Math.log), next };
 }
 
 function shares(counts: readonly number[]): number[] {
@@ -54,9 +60,9 @@ function shares(counts: readonly number[]): number[] {
   return counts.map((count) => count / total);
 }
 
-/** One string a row, the first notes first; letter number k stands for a log probability of −0.15·k. */
+/** One string a row, first notes and last notes before the others; letter number k stands for a log probability of −0.15·k. */
 export function encodeTable(table: Table): string[] {
-  return [table.first, ...table.next].map((row) =>
+  return [table.first, table.last, ...table.next].map((row) =>
     row.map((value) => ALPHABET[Math.min(Math.round(-value / STEP_NATS), ALPHABET.length - 1)]).join(''),
   );
 }
