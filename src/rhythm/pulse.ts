@@ -79,7 +79,7 @@ function peaksOf(excerpts: readonly Excerpt[]): number[] {
   const longest = Math.max(...excerpts.map((e) => (e.onsets.at(-1) ?? 0) - (e.onsets[0] ?? 0)));
   const step = 1 / (BINS_A_PEAK * Math.max(longest, 1));
   const power = new Float64Array(Math.floor((FASTEST_HZ - SLOWEST_HZ) / step) + 1);
-  for (const excerpt of excerpts) addPower(excerpt.onsets, step, power);
+  for (const excerpt of excerpts) addPower(excerpt.onsets, SLOWEST_HZ, step, power);
   const peaks: { hz: number; power: number }[] = [];
   for (let k = 1; k + 1 < power.length; k++) {
     const [before, here, after] = [power[k - 1]!, power[k]!, power[k + 1]!];
@@ -90,16 +90,16 @@ function peaksOf(excerpts: readonly Excerpt[]): number[] {
   return peaks.sort((a, b) => b.power - a.power).map((peak) => peak.hz);
 }
 
-/** Adds the power of the onsets at SLOWEST_HZ + k·step to every `power[k]`. */
-function addPower(onsets: readonly number[], step: number, power: Float64Array): void {
+/** Adds the power of the onsets at `fromHz` + k·step to every `power[k]`. */
+function addPower(onsets: readonly number[], fromHz: number, step: number, power: Float64Array): void {
   const real = new Float64Array(power.length);
   const imaginary = new Float64Array(power.length);
   for (const onset of onsets) {
     const time = 2 * Math.PI * (onset - onsets[0]!);
     const stepCos = Math.cos(step * time);
     const stepSin = Math.sin(step * time);
-    let cos = Math.cos(SLOWEST_HZ * time);
-    let sin = Math.sin(SLOWEST_HZ * time);
+    let cos = Math.cos(fromHz * time);
+    let sin = Math.sin(fromHz * time);
     for (let k = 0; k < power.length; k++) {
       real[k] += cos;
       imaginary[k] += sin;
@@ -117,16 +117,9 @@ function addPower(onsets: readonly number[], step: number, power: Float64Array):
 function sharpened(onsets: readonly number[], hz: number, reach: number): number {
   const step = 1 / (BINS_A_PEAK * Math.max(onsets.at(-1)! - onsets[0]!, 1));
   const steps = Math.ceil(reach / step);
-  let best = hz;
-  let most = 0;
-  for (let k = -steps; k <= steps; k++) {
-    const power = powerAt(onsets, hz + k * step);
-    if (power > most) {
-      most = power;
-      best = hz + k * step;
-    }
-  }
-  return best;
+  const power = new Float64Array(2 * steps + 1);
+  addPower(onsets, hz - steps * step, step, power);
+  return hz + (power.indexOf(Math.max(...power)) - steps) * step;
 }
 
 function powerAt(onsets: readonly number[], hz: number): number {
