@@ -1,5 +1,6 @@
 /** Ways to read the onsets of a melody as music: a grid of sixteenths, a metre, and where its bars begin. */
 import { FASTEST_BPM, GIVEN_BPM_SHARE, type Grid, gridsFor, SLOWEST_BPM } from './beats-grids.js';
+import { loosePositions } from './beats-loose.js';
 import { chainScore, edgeScore, type Metre, metresFor } from './metre.js';
 import { countAt, type Track } from './track.js';
 import type { BandBeats, BeatsKnown } from './types.js';
@@ -30,9 +31,12 @@ const TEMPO = { bpm: 92, spread: 0.22 } as const;
  */
 const INTERVAL = { doublings: -0.9, spread: 0.7, leastBeats: 0.2, mostBeats: 4 } as const;
 
-/** Spread of sung onsets about the beat in seconds, and the share of them that are anywhere. */
-const ONSET_SPREAD_SECONDS = 0.028;
+/** Spread in seconds of onsets about the beat, of singers who keep time and of those who hardly do; and the share that are anywhere. */
+const SPREAD_SECONDS = { tight: 0.028, loose: 0.045 } as const;
 const STRAY_SHARE = 0.03;
+
+/** Readings of a tight singer that are tried for a loose one, and nats against those. */
+const LOOSE = { readings: 8, cost: 0.7 } as const;
 
 /**
  * Notes follow each other less freely than the chain of places assumes, so that its evidence is worth only so
@@ -57,27 +61,45 @@ const GIVEN_DOWNBEAT_SECONDS = 0.05;
  */
 export function readingsOf(onsets: readonly number[], known: BeatsKnown, band: BandBeats | null): Reading[] {
   const metres = metresFor(known.beatsPerBar, known.beatUnit);
-  return gridsFor(onsets, known, band)
-    .flatMap((grid) => readGrid(grid, onsets, metres, known))
-    .sort((a, b) => b.score - a.score);
+  const likeliest = (a: Reading, b: Reading) => b.score - a.score;
+  const tight = gridsFor(onsets, known, band)
+    .flatMap((grid) =>
+      readGrid(grid, onsets, nearestPositions(grid, onsets), SPREAD_SECONDS.tight, metres, known),
+    )
+    .sort(likeliest);
+  const loose = tight.slice(0, LOOSE.readings).flatMap(({ grid, metre, shift }) => {
+    const counts = onsets.map((onset) => countAt(grid.track, onset));
+    const positions = loosePositions(counts, shift, metre, grid.hz * SPREAD_SECONDS.loose);
+    return readGrid(grid, onsets, positions, SPREAD_SECONDS.loose, metres, known);
+  });
+  return [...tight, ...loose].sort(likeliest);
+}
+
+/** The sixteenth nearest to each onset. */
+function nearestPositions({ track }: Grid, onsets: readonly number[]): number[] {
+  const positions: number[] = [];
+  for (const onset of onsets) {
+    positions.push(Math.max(Math.round(countAt(track, onset)), positions.at(-1) ?? Number.NEGATIVE_INFINITY));
+  }
+  return positions;
 }
 
 /** The likeliest metre and bar line on a grid; nothing where the tempo rules every metre out. */
 function readGrid(
   grid: Grid,
   onsets: readonly number[],
+  positions: readonly number[],
+  spread: number,
   metres: readonly Metre[],
   known: BeatsKnown,
 ): Reading[] {
   const { track, hz } = grid;
-  const positions: number[] = [];
-  let fit = 0;
-  for (const onset of onsets) {
-    const count = countAt(track, onset);
-    const nearest = Math.round(count);
-    fit += fitScore((count - nearest) / hz, hz) / onsets.length;
-    positions.push(Math.max(nearest, positions.at(-1) ?? nearest));
-  }
+  const loosened = spread === SPREAD_SECONDS.loose ? LOOSE.cost : 0;
+  const fit =
+    onsets.reduce(
+      (sum, onset, i) => sum + fitScore((countAt(track, onset) - positions[i]!) / hz, hz, spread),
+      0,
+    ) / onsets.length;
   let best: Reading | null = null;
   let mostly = Number.NEGATIVE_INFINITY;
   const doublings = meanDoublings(onsets, hz);
@@ -99,17 +121,16 @@ function readGrid(
         positions,
         evidence: place + fit,
         // Densities a second, so that grids of different rates compare.
-        score: WEIGHTS.grid * (place + fit + Math.log(hz)) + prior + given + grid.bonus,
+        score: WEIGHTS.grid * (place + fit + Math.log(hz)) + prior + given + grid.bonus - loosened,
       };
     }
   }
   return best === null ? [] : [best];
 }
 
-/** Log odds of a distance in seconds from the nearest sixteenth against one that is random. */
-function fitScore(seconds: number, hz: number): number {
-  const normal =
-    Math.exp(-((seconds / ONSET_SPREAD_SECONDS) ** 2) / 2) / (ONSET_SPREAD_SECONDS * Math.sqrt(2 * Math.PI));
+/** Log odds of a distance in seconds from a sixteenth against one that is random. */
+function fitScore(seconds: number, hz: number, spread: number): number {
+  const normal = Math.exp(-((seconds / spread) ** 2) / 2) / (spread * Math.sqrt(2 * Math.PI));
   return Math.log(((1 - STRAY_SHARE) * normal) / hz + STRAY_SHARE);
 }
 

@@ -14,11 +14,11 @@ const LEAST_NOTES = 6;
 const LONGEST_PICKUP = 2 / 3;
 
 /**
- * Evidence in nats a note that nine of ten rows of random onsets stay under (intervals log-normal or exponential):
- * `many` for long rows, `few` more for each note in it, as the best reading of a few fits them by chance. Of songs
- * sung with 20 ms of jitter all of 20 notes and more are above it, with 35 ms nine of ten.
+ * Evidence in nats a note that five of six rows of random onsets stay under (intervals log-normal or exponential,
+ * 8 to 300 of them): `many` for long rows, and `few` over their number more, as the best reading of a few fits them
+ * by chance. Of songs sung with 20 ms of jitter nearly all of 20 notes and more are above it, with 50 ms two thirds.
  */
-const RANDOM_EVIDENCE = { many: -2, few: 12 } as const;
+const RANDOM_EVIDENCE = { many: -1.9, few: 10.5 } as const;
 
 /** Seconds within which an onset pulls the fitted beat with full weight. */
 const PULL_SECONDS = 0.05;
