@@ -20,6 +20,9 @@ const LONGEST_PICKUP = 2 / 3;
  */
 const RANDOM_EVIDENCE = { many: -1.9, few: 10.5 } as const;
 
+/** Steadiness from which a band has a beat, whatever the voice does. */
+const STEADY_BAND = 0.5;
+
 /** Seconds within which an onset pulls the fitted beat with full weight. */
 const PULL_SECONDS = 0.05;
 
@@ -48,8 +51,9 @@ export function findBeats(
   }
   const best = readingsOf(onsets, known, band)[0];
   if (best === undefined) return null;
-  if (known.bpm === null && band === null && !keepsTime(best, onsets.length)) return null;
   const { grid } = best;
+  const isSure = known.bpm !== null || (grid.kind === 'band' && band!.steadiness >= STEADY_BAND);
+  if (!isSure && !keepsTime(best, onsets.length)) return null;
   const track = grid.kind === 'steady' ? fitted(onsets, best) : rescale(grid.track, 1, grid.late);
   return barsOf(best, track, known, first, end);
 }

@@ -24,9 +24,9 @@ const SPREAD_SECONDS = { least: 0.01, most: 0.06 } as const;
 /** Written places this far from an onset, in 24ths, are considered: half a quarter note. */
 const REACH = 12;
 
-/** A voice this much in seconds behind or before the beats is moved onto them, but never as far as half a sixteenth. */
+/** A voice this much in seconds behind or before the beats is moved onto them, but by less 24ths than a triplet is from an eighth. */
 const LEAST_LAG_SECONDS = 0.015;
-const MOST_LAG = 2.9;
+const MOST_LAG = 3.9;
 /** Share of onsets that must agree, as the length of their mean on the circle of an eighth note. */
 const LAG_AGREEMENT = 0.4;
 

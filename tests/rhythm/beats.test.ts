@@ -166,6 +166,18 @@ describe('findBeats', () => {
     expect(alone.seconds[alone.firstDownbeat]).toBe(2);
   });
 
+  test('notes without a beat of their own stand on a steady band, not on an unsteady one', () => {
+    const random = seededRandom(31);
+    let at = 1;
+    const notes = Array.from({ length: 60 }, () => {
+      at += 0.15 - 0.4 * Math.log(1 - random.next());
+      return { start: at, end: at + 0.1 };
+    });
+    const seconds = Array.from({ length: 100 }, (_, i) => i * 0.6);
+    expect(bpmOf(findBeats(notes, UNKNOWN, { seconds, steadiness: 1 })!)).toBeCloseTo(100, 0);
+    expect(findBeats(notes, UNKNOWN, { seconds, steadiness: 0.1 })).toBeNull();
+  });
+
   test("the band's beat is taken, at the band's time, and halved where it runs twice as fast", () => {
     const notes = sing(tuneOfFours(12, 21), 100, 1.05, 0.03, seededRandom(21));
     for (const everyBeats of [1, 0.5, 2]) {

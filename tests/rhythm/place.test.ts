@@ -46,6 +46,28 @@ describe('placeNotes', () => {
     expect(places[2]![2]).toBeCloseTo(third, 12);
   });
 
+  test('a voice that is late throughout stands on the beats it is late for', () => {
+    // 70 ms at 120 beats a minute is 0.14 of a beat: nearer to a sixteenth than to the beat.
+    const late = sung(
+      [0, 1],
+      [1, 0.5],
+      [1.5, 0.5],
+      [2, 1],
+      [3, 1],
+      [4, 2],
+      [6, 0.25],
+      [6.25, 0.25],
+      [6.5, 0.5],
+      [7, 1],
+    );
+    const places = placeNotes(
+      late.map(({ start, end }) => ({ start: start + 0.07, end: end + 0.07 })),
+      fourFour,
+    );
+    expect(places).toEqual(placeNotes(late, fourFour));
+    expect(places.map(({ beat }) => beat)).toEqual([1, 2, 2.5, 3, 4, 1, 3, 3.25, 3.5, 4]);
+  });
+
   test('a short silence is how a note ends, a long one is a rest', () => {
     expect(
       placed([0, 0.8], [1, 0.8], [2, 0.8], [3, 0.8], [4, 0.9], [7, 1]).map(([, , beats]) => beats),
