@@ -16,7 +16,9 @@ const DRIFT_BONUS = -1;
 /** Sixteenths that a pulse or a beat of the band may stand for. */
 const PULSE_SIXTEENTHS = [1, 2, 4] as const;
 const BAND_SIXTEENTHS = [2, 4, 6, 8] as const;
-/** Nats for agreement with the band, when it is perfectly steady; and for taking its beat as the written one. */
+/**
+ * Nats for agreement with the band, when it is perfectly steady; and for taking its beat as the written one.
+ */
 const BAND = { agrees: 6, asItIs: 0.7 } as const;
 
 /** Rates of sixteenths this near, as a share, are the same. */
@@ -67,7 +69,10 @@ export function gridsFor(onsets: readonly number[], known: BeatsKnown, band: Ban
   return known.bpm === null ? grids : gridsAt(known.bpm, known.beatUnit, grids, onsets);
 }
 
-/** Counts, between −0.5 and 0.5, that onsets are behind the whole counts: singers begin a little after a beat that is struck. */
+/**
+ * Counts, between −0.5 and 0.5, that onsets are behind the whole counts: singers begin a little after a beat
+ * that is struck.
+ */
 function lateness(track: Track, onsets: readonly number[]): number {
   let cos = 0;
   let sin = 0;

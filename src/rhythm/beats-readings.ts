@@ -13,7 +13,10 @@ export interface Reading {
   readonly shift: number;
   /** The sixteenth that each onset is nearest to; never decreasing. */
   readonly positions: readonly number[];
-  /** Log probability of the places, and log odds of the distances from them against random ones: mean over the notes. */
+  /**
+   * Log probability of the places, and log odds of the distances from them against random ones: mean over the
+   * notes.
+   */
   readonly evidence: number;
   /** Log probability up to a constant, with the parts of it tempered as said at WEIGHTS. */
   readonly score: number;
@@ -31,7 +34,10 @@ const TEMPO = { bpm: 92, spread: 0.22 } as const;
  */
 const INTERVAL = { doublings: -0.9, spread: 0.7, leastBeats: 0.2, mostBeats: 4 } as const;
 
-/** Spread in seconds of onsets about the beat, of singers who keep time and of those who hardly do; and the share that are anywhere. */
+/**
+ * Spread in seconds of onsets about the beat, of singers who keep time and of those who hardly do; and the
+ * share that are anywhere.
+ */
 const SPREAD_SECONDS = { tight: 0.028, loose: 0.045 } as const;
 const STRAY_SHARE = 0.03;
 

@@ -60,9 +60,15 @@ const METRES: readonly Metre[] = [
   metre(2, 4, 0.02, FOLK_TWO),
 ];
 
-/** Weight of a place in a bar that no table counts: its first beat, a beat (or the first of three eighths), half a beat, less. */
+/**
+ * Weight of a place in a bar that no table counts: its first beat, a beat (or the first of three eighths),
+ * half a beat, less.
+ */
 const PLAIN_WEIGHTS = { bar: 4, strong: 2.5, beat: 2, half: 1, rest: 0.15 } as const;
-/** Weight of an interval of one sixteenth, and of each doubling up to the two bars: long ones are rarer, in-between ones rarer still. */
+/**
+ * Weight of an interval of one sixteenth, and of each doubling up to the two bars: long ones are rarer, in-
+ * between ones rarer still.
+ */
 const PLAIN_INTERVALS = { power: 1, inBetween: 0.3 } as const;
 
 /** A metre that the tables do not hold, such as 5/4 or 9/8: strong places and simple intervals are likelier. */
@@ -120,7 +126,10 @@ export function metreOf(beatsPerBar: number, beatUnit: 4 | 8): Metre {
   return { ...one!, first: mean((m) => m.first), last: mean((m) => m.last), next: mean((m) => m.next) };
 }
 
-/** Log probability that a note at `place` (sixteenths in the bar) is followed by one `interval` sixteenths later. */
+/**
+ * Log probability that a note at `place` (sixteenths in the bar) is followed by one `interval` sixteenths
+ * later.
+ */
 export function nextScore(metre: Metre, place: number, interval: number): number {
   const { bar, longest, next } = metre;
   if (interval <= longest) return next[place * (longest + 2) + interval]!;

@@ -1,7 +1,10 @@
 /** Written lengths of notes whose written starts are known. */
 import { countAt, type Track } from './track.js';
 
-/** Lengths that are written without a tie, in 24ths of a quarter: sixteenth, triplet eighth, eighth, triplet quarter, … */
+/**
+ * Lengths that are written without a tie, in 24ths of a quarter: sixteenth, triplet eighth, eighth, triplet
+ * quarter, …
+ */
 const SIMPLE = [6, 8, 12, 16, 18, 24, 36, 48, 72, 96] as const;
 
 /**
@@ -10,13 +13,19 @@ const SIMPLE = [6, 8, 12, 16, 18, 24, 36, 48, 72, 96] as const;
  */
 const ARTICULATION = { seconds: 0.06, spreadSeconds: 0.06, spreadShare: 0.08, longestSeconds: 1.5 } as const;
 
-/** Nats that a written rest costs, and that its beginning costs on a beat, half a quarter after one, or anywhere else. */
+/**
+ * Nats that a written rest costs, and that its beginning costs on a beat, half a quarter after one, or
+ * anywhere else.
+ */
 const REST = { cost: 3, beat: 0, half: 1, elsewhere: 4 } as const;
 
 /** Nats for a length that takes a tie to write. */
 const TIE_COST = 1;
 
-/** Spread of the time that a last note sounds, in doublings, and how much of the cost of a rest its end has: nothing follows. */
+/**
+ * Spread of the time that a last note sounds, in doublings, and how much of the cost of a rest its end has:
+ * nothing follows.
+ */
 const LAST = { doublings: 0.2, restShare: 0.3 } as const;
 
 /**

@@ -4,7 +4,10 @@ import { writtenLengths } from './place-lengths.js';
 import { countAt, rescale, type Track } from './track.js';
 import type { Beats, Place } from './types.js';
 
-/** Written places are counted in 24ths of a quarter note, so that sixteenths (6), triplets (8) and 32nds (3) are whole. */
+/**
+ * Written places are counted in 24ths of a quarter note, so that sixteenths (6), triplets (8) and 32nds (3)
+ * are whole.
+ */
 const QUARTER = 24;
 const SIXTEENTH = 6;
 const TRIPLET = 8;
@@ -24,7 +27,10 @@ const SPREAD_SECONDS = { least: 0.01, most: 0.06 } as const;
 /** Written places this far from an onset, in 24ths, are considered: half a quarter note. */
 const REACH = 12;
 
-/** A voice this much in seconds behind or before the beats is moved onto them, but by less 24ths than a triplet is from an eighth. */
+/**
+ * A voice this much in seconds behind or before the beats is moved onto them, but by less 24ths than a triplet
+ * is from an eighth.
+ */
 const LEAST_LAG_SECONDS = 0.015;
 const MOST_LAG = 3.9;
 /** Share of onsets that must agree, as the length of their mean on the circle of an eighth note. */

@@ -9,7 +9,9 @@ const FASTEST_HZ = 12;
 const STEADY_RATES = 8;
 const FOLLOWED_RATES = 4;
 
-/** Length in seconds of the excerpts in which a following pulse is steady, and the time from one to the next. */
+/**
+ * Length in seconds of the excerpts in which a following pulse is steady, and the time from one to the next.
+ */
 const EXCERPT_SECONDS = 8;
 const EXCERPT_HOP_SECONDS = 2;
 
@@ -20,7 +22,10 @@ const BINS_A_PEAK = 5;
 /** How far the steady rate of the whole may be from one found in short excerpts, as a share. */
 const NEAR_RATE = 0.01;
 
-/** Steps of rate that a following pulse is looked for at, each side of the rate of the whole, and the size of one. */
+/**
+ * Steps of rate that a following pulse is looked for at, each side of the rate of the whole, and the size of
+ * one.
+ */
 const RATE_STEPS = 20;
 const RATE_STEP = 0.0075;
 /** Usual change of rate from an excerpt to the next (standard deviation), as a share. */
@@ -132,7 +137,10 @@ function powerAt(onsets: readonly number[], hz: number): number {
   return (cos * cos + sin * sin) / Math.max(onsets.length, 1);
 }
 
-/** Count in pulses, between −0.5 and 0.5, that the track must have at `seconds` for the onsets to fall on pulses. */
+/**
+ * Count in pulses, between −0.5 and 0.5, that the track must have at `seconds` for the onsets to fall on
+ * pulses.
+ */
 function phaseOf(onsets: readonly number[], hz: number, seconds: number): number {
   let cos = 0;
   let sin = 0;

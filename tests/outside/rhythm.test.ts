@@ -17,7 +17,10 @@ interface Tune {
   readonly beatUnit: 4 | 8;
   /** Beats before the first bar line. */
   readonly pickup: number;
-  /** Where rhythm alone fits as well with bars that begin on the third beat, the downbeat is given, as with --downbeat. */
+  /**
+   * Where rhythm alone fits as well with bars that begin on the third beat, the downbeat is given, as with
+   * --downbeat.
+   */
   readonly downbeat: 'heard' | 'given';
   /** Beats a minute of the performance. */
   readonly bpm: number;

@@ -40,7 +40,10 @@ const SAME = 1e-6;
 const UNKNOWN = { bpm: null, beatsPerBar: null, beatUnit: null, firstDownbeatSeconds: null } as const;
 const BEATS_PER_BAR = 4;
 
-/** The melodies of a file of `{ notes: [MIDI or 0 for a rest, sixteenths][] }`, one a line, in bars of four quarters. */
+/**
+ * The melodies of a file of `{ notes: [MIDI or 0 for a rest, sixteenths][] }`, one a line, in bars of four
+ * quarters.
+ */
 export function writtenMelodies(jsonl: string): WrittenNote[][] {
   return jsonl
     .trim()
@@ -111,7 +114,10 @@ function mostAgreeing(differences: readonly number[], step: number): number {
   return most;
 }
 
-/** Table of all melodies under `root`, those the statistics of the metres were counted in (even) apart; null where they are absent. */
+/**
+ * Table of all melodies under `root`, those the statistics of the metres were counted in (even) apart; null
+ * where they are absent.
+ */
 export function performedReport(root: string): string | null {
   const path = join(root, 'phrases', 'pop909-phrases.jsonl');
   if (!existsSync(path)) return null;

@@ -3,7 +3,8 @@
  * each other in the bar.
  *
  * SONGS.jsonl holds pop melodies as `{ notes: [MIDI or 0 for a rest, sixteenths][] }` in bars of 16 sixteenths
- * (every other line is counted, so that the others can be reported); FOLDER holds folk songs in ABC notation.
+ * (every other line is counted, so that the others can be reported); FOLDER holds folk songs in ABC notation:
+ * the Essen folk-song collection (Schaffrath 1995) as Shlien set it in ABC. Only counts are kept, no tune.
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';

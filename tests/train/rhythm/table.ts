@@ -8,7 +8,10 @@ export interface Table {
   readonly first: readonly number[];
   /** The same of the last note. */
   readonly last: readonly number[];
-  /** For each sixteenth of the bar, log probability that the next note comes 1, 2, … sixteenths later; the last entry: more than two bars later. */
+  /**
+   * For each sixteenth of the bar, log probability that the next note comes 1, 2, … sixteenths later; the last
+   * entry: more than two bars later.
+   */
   readonly next: readonly (readonly number[])[];
 }
 
@@ -60,7 +63,10 @@ function shares(counts: readonly number[]): number[] {
   return counts.map((count) => count / total);
 }
 
-/** One string a row, first notes and last notes before the others; letter number k stands for a log probability of −0.15·k. */
+/**
+ * One string a row, first notes and last notes before the others; letter number k stands for a log probability
+ * of −0.15·k.
+ */
 export function encodeTable(table: Table): string[] {
   return [table.first, table.last, ...table.next].map((row) =>
     row.map((value) => ALPHABET[Math.min(Math.round(-value / STEP_NATS), ALPHABET.length - 1)]).join(''),
