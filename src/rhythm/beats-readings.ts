@@ -57,7 +57,7 @@ const RETURN_WEIGHT = 10;
 const EDGE_WEIGHT = 0.3;
 
 /** Spread in seconds of a given downbeat about the true one. */
-const GIVEN_DOWNBEAT_SECONDS = 0.05;
+const GIVEN_DOWNBEAT_SECONDS = 0.03;
 
 /**
  * Readings of the onsets, likeliest first. Every pulse that the onsets keep to, and every beat of the band, is

@@ -19,7 +19,7 @@ const THIRTY_SECOND = 3;
  * beside one is hardly ever written. Anything finer is
  * for notes too fast to be told apart otherwise.
  */
-const COSTS = { triplet: 7, nextTriplet: 1, mixed: 6, thirtySecond: 9, finer: 25, same: 60 } as const;
+const COSTS = { triplet: 7, nextTriplet: 1, mixed: 6, thirtySecond: 9, finer: 25, same: 1000 } as const;
 
 /** Range in seconds in which the spread of onsets about their written places (standard deviation) is fitted. */
 const SPREAD_SECONDS = { least: 0.01, most: 0.06 } as const;

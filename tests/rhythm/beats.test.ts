@@ -166,6 +166,40 @@ describe('findBeats', () => {
     expect(alone.seconds[alone.firstDownbeat]).toBe(2);
   });
 
+  test('whatever the notes and whatever is known, beats run forwards in whole bars around the notes', () => {
+    const maybe = <T>(values: fc.Arbitrary<T>) => fc.option(values, { nil: null, freq: 1 });
+    const seconds = (min: number, max: number) => fc.double({ min, max, noNaN: true });
+    fc.assert(
+      fc.property(
+        fc.array(fc.tuple(seconds(0, 3), seconds(0.03, 1.5)), { minLength: 1, maxLength: 25 }),
+        fc.record({
+          bpm: maybe(seconds(30, 260)),
+          beatsPerBar: maybe(fc.integer({ min: 1, max: 12 })),
+          beatUnit: maybe(fc.constantFrom(4 as const, 8 as const)),
+          firstDownbeatSeconds: maybe(seconds(-3, 20)),
+        }),
+        (intervals, known) => {
+          let at = -1;
+          const notes = intervals.map(([interval, length]) => {
+            at += interval;
+            return { start: at, end: at + length };
+          });
+          const beats = findBeats(notes, known, null);
+          if (known.bpm !== null) expect(beats).not.toBeNull();
+          if (beats === null) return;
+          expect(beats.seconds.every((second, i, all) => i === 0 || second > all[i - 1]!)).toBe(true);
+          expect((beats.seconds.length - 1) % beats.beatsPerBar).toBe(0);
+          expect(beats.firstDownbeat % beats.beatsPerBar).toBe(0);
+          expect(beats.seconds[beats.firstDownbeat]).toBeDefined();
+          expect(beats.seconds.at(-1)!).toBeGreaterThan(Math.max(...notes.map((note) => note.end)) - 1e-9);
+          if (known.beatsPerBar !== null) expect(beats.beatsPerBar).toBe(known.beatsPerBar);
+          if (known.beatUnit !== null) expect(beats.beatUnit).toBe(known.beatUnit);
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
+
   test('notes without a beat of their own stand on a steady band, not on an unsteady one', () => {
     const random = seededRandom(31);
     let at = 1;
