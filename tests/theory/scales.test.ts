@@ -91,6 +91,55 @@ describe('rankScales', () => {
     expect(name(ranked[1])).toBe(name(rankScales(notes)[0]));
   });
 
+  test('says where a decider is sung, and where it never is', () => {
+    const best = rankScales(melody([60, 62, 64, 65, 67, 71, 67, 64, 62, 60]))[0];
+    expect(name(best)).toBe('C major');
+    expect(best?.decidersAt.map((d) => d.name)).toEqual(best?.deciders);
+    const numbers: Record<number, number[]> = {
+      0: [1, 10],
+      2: [2, 9],
+      4: [3, 8],
+      5: [4],
+      7: [5, 7],
+      11: [6],
+    };
+    for (const { name: decider, numbers: at } of best?.decidersAt ?? []) {
+      expect(at).toEqual(numbers[nameParts(decider)?.pitchClass ?? -1] ?? []);
+    }
+    expect(best?.rival).not.toBeNull();
+  });
+
+  test('says where an outside note is, what key of the scale is next to it, and that it may be misheard', () => {
+    const notes = melody([60, 62, 64, 65, 66, 67, 69, 71, 72, 67, 64, 60, 66, 60]);
+    const doubted = notes.map((n, i) => (i === 4 ? { ...n, confidence: 0.3 } : n));
+    const best = rankScales(doubted)[0];
+    expect(name(best)).toBe('C major');
+    expect(best?.outsideAt).toEqual([{ name: 'F#', numbers: [5, 13], doubtful: [5], nextTo: ['F', 'G'] }]);
+  });
+
+  test('scales that the notes cannot tell apart share a place', () => {
+    const places = rankScales([]).map((c) => c.place);
+    expect(places.slice(0, 12)).toEqual(new Array(12).fill(1));
+    const clear = rankScales(melody([60, 62, 64, 65, 67, 69, 71, 72, 67, 64, 60])).map((c) => c.place);
+    expect(clear.slice(0, 2)).toEqual([1, 2]);
+  });
+
+  test('five notes that lie in two keys are not claimed for one', () => {
+    const [best] = rankScales(melody([65, 67, 69, 60, 62]));
+    expect(best?.score).toBeLessThan(0.5);
+  });
+
+  test('a thousand notes are ranked in 20 ms', () => {
+    const notes = melody(Array.from({ length: 1000 }, (_, i) => 60 + ((i * i) % 13)));
+    rankScales(notes);
+    const times = Array.from({ length: 5 }, () => {
+      const from = performance.now();
+      rankScales(notes);
+      return performance.now() - from;
+    });
+    expect(Math.min(...times)).toBeLessThan(20);
+  });
+
   test('without notes every score is still a number', () => {
     const ranked = rankScales([]);
     expect(ranked.every((c) => Number.isFinite(c.score))).toBe(true);

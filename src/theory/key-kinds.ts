@@ -1,0 +1,131 @@
+/** From keys to scales: which scale of a tonic holds the notes. */
+import { pitchClassOf, type ScaleEvidence } from './key-features.js';
+import type { Swap } from './key-model.js';
+import { modeProfile } from './profiles.js';
+import { modeSemitones } from './tonal-tables.js';
+import type { Mode } from './types.js';
+
+/** Major, or minor: what a tonic's third makes of it. */
+export type Base = 'major' | 'minor';
+
+/** A way in which a tonic is heard: as in major or minor, or with degrees of these exchanged. */
+interface Frame {
+  readonly swaps: readonly Swap[];
+  /** Share of the melodies of the base. */
+  readonly prior: number;
+}
+
+/** Frames of the major and minor tonics. The church modes are rare in songs; the shares are rounded estimates. */
+export const FRAMES: Readonly<Record<Base, readonly Frame[]>> = {
+  major: [
+    { swaps: [], prior: 0.96 },
+    // Mixolydian, lydian.
+    { swaps: [[10, 11]], prior: 0.03 },
+    { swaps: [[5, 6]], prior: 0.01 },
+  ],
+  minor: [
+    { swaps: [], prior: 0.93 },
+    // Dorian, phrygian, locrian.
+    { swaps: [[8, 9]], prior: 0.05 },
+    { swaps: [[1, 2]], prior: 0.015 },
+    {
+      swaps: [
+        [1, 2],
+        [6, 7],
+      ],
+      prior: 0.005,
+    },
+  ],
+};
+
+/**
+ * How common each scale is among the melodies on a major or a minor tonic; rounded estimates. Of 6,213 European songs of
+ * the Essen collection, 0.38 of those in minor keep to the natural and 0.26 to the harmonic scale (own count), and a
+ * melody of five notes is more often said to be in a key than in its pentatonic.
+ */
+const PRIORS: Readonly<Record<Base, readonly (readonly [Mode, number])[]>> = {
+  major: [
+    ['major', 0.68],
+    ['major pentatonic', 0.22],
+    ['mixolydian', 0.07],
+    ['lydian', 0.03],
+  ],
+  minor: [
+    ['minor', 0.44],
+    ['harmonic minor', 0.2],
+    ['minor pentatonic', 0.12],
+    ['dorian', 0.11],
+    ['melodic minor', 0.05],
+    ['blues', 0.04],
+    ['phrygian', 0.035],
+    ['locrian', 0.005],
+  ],
+};
+
+/**
+ * Weight of a note outside the scale, beside the profile's 0.75 for the tonic: one that sounds twice tells more than
+ * what is usual.
+ */
+const OUTSIDE_WEIGHT = 0.015;
+
+/** Weight of the raised seventh in the natural minor: of those Essen songs, one in five has both sevenths. */
+const RAISED_SEVENTH_WEIGHT = 0.1;
+
+/** Notes past which more of the same add nothing: a song repeats itself. */
+const MOST_NOTES = 60;
+
+/** What the notes say for each scale of a frame. */
+export interface Tally {
+  /** Shares of the notes and of the sounding time, in halves, by pitch class from C. */
+  readonly shares: Float64Array;
+  /** How many notes they count for. */
+  readonly count: number;
+}
+
+/** The notes as counts, each by its confidence; half by number and half by sounding time, so that passing notes say less. */
+export function tallyOf(notes: readonly ScaleEvidence[]): Tally {
+  const count = new Float64Array(12);
+  const time = new Float64Array(12);
+  for (const { midi, weight, confidence } of notes) {
+    count[pitchClassOf(midi)] += confidence;
+    time[pitchClassOf(midi)] += confidence * weight;
+  }
+  const notesIn = count.reduce((a, b) => a + b, 0);
+  const timeIn = time.reduce((a, b) => a + b, 0);
+  const shares = count.map((c, pc) =>
+    notesIn === 0 ? 0 : timeIn === 0 ? c / notesIn : c / notesIn / 2 + time[pc] / timeIn / 2,
+  );
+  return { shares, count: (notesIn * MOST_NOTES) / (notesIn + MOST_NOTES) };
+}
+
+/** How often each degree is sung in a scale. */
+function degreeWeights(mode: Mode): Float64Array {
+  const held = new Set(modeSemitones(mode));
+  const weights = Float64Array.from(modeProfile(mode), (weight, degree) =>
+    held.has(degree) ? weight : OUTSIDE_WEIGHT,
+  );
+  if (mode === 'minor') weights[11] = RAISED_SEVENTH_WEIGHT;
+  return weights;
+}
+
+/**
+ * Which scale holds the notes, given a tonic and whether it is major or minor: for each scale twelve shares by tonic,
+ * which add up to 1 over the scales. A scale's weight is its prior times, for every note, how often its degree is sung in
+ * that scale (the profile of Temperley 2007, made from its major or minor row). The weights are not brought to a common
+ * sum: a pentatonic melody lies in the whole scale as well, and is not likelier to be in the narrow one the longer it is.
+ */
+export function kindShares(base: Base, { shares, count }: Tally): { mode: Mode; byTonic: Float64Array }[] {
+  const logs = PRIORS[base].map(([mode, prior]) => {
+    const weights = degreeWeights(mode).map(Math.log);
+    return Float64Array.from({ length: 12 }, (_, tonic) => {
+      const fit = weights.reduce((sum, log, degree) => sum + log * shares[(tonic + degree) % 12], 0);
+      return Math.log(prior) + count * fit;
+    });
+  });
+  const tops = Array.from({ length: 12 }, (_, tonic) => Math.max(...logs.map((log) => log[tonic])));
+  const raised = logs.map((log) => log.map((value, tonic) => Math.exp(value - tops[tonic])));
+  return PRIORS[base].map(([mode], k) => ({
+    mode,
+    byTonic: raised[k].map((value, tonic) => value / raised.reduce((sum, row) => sum + row[tonic], 0)),
+  }));
+}

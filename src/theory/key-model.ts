@@ -1,0 +1,37 @@
+/** How well each tonic explains a melody: a log-linear model, the same for every transposition. */
+import { FEATURE_KINDS, type FeatureKind, type KeyFeatures } from './key-features.js';
+
+/** What the evidence at each degree (semitones above the tonic, 0..11) adds to the log probability of a key. */
+export interface ModeWeights {
+  readonly bias: number;
+  readonly degrees: Readonly<Record<FeatureKind, readonly number[]>>;
+}
+
+export interface KeyWeights {
+  readonly major: ModeWeights;
+  readonly minor: ModeWeights;
+}
+
+/** Degrees, in semitones, that change places to make one mode of another. */
+export type Swap = readonly [number, number];
+
+/**
+ * Log probability, up to a constant, of each tonic 0..11. The weights are those of the major or the minor scale;
+ * `swaps` makes another mode of it: there the sixth of the dorian, say, counts as that of the minor does, and the
+ * other way about.
+ */
+export function tonicLogs(features: KeyFeatures, mode: ModeWeights, swaps: readonly Swap[]): Float64Array {
+  const place = Array.from({ length: 12 }, (_, degree) => degree);
+  for (const [a, b] of swaps) [place[a], place[b]] = [place[b], place[a]];
+  const logs = new Float64Array(12).fill(mode.bias);
+  for (const kind of FEATURE_KINDS) {
+    const values = features[kind];
+    const weights = mode.degrees[kind];
+    for (let tonic = 0; tonic < 12; tonic++) {
+      for (let degree = 0; degree < 12; degree++) {
+        logs[tonic] += weights[place[degree]] * values[(tonic + degree) % 12];
+      }
+    }
+  }
+  return logs;
+}
