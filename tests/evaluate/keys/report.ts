@@ -1,0 +1,113 @@
+/**
+ * How often the key of a pop melody is found, each song by weights of a fold that never saw it, beside the correlation
+ * with published profiles.
+ *
+ * The answer is the key (tonic, and major or minor by the third) whose scales together are likeliest; the last column
+ * takes the first scale literally by its tonic and third.
+ */
+import type { ScaleEvidence } from '../../../src/theory/key-features.js';
+import { rankScales } from '../../../src/theory/scales.js';
+import { FOLDS, readSongs, type Song, weightsFrom } from '../../train/keys/songs.js';
+import { type Claim, calibrationTable, expectedCalibrationError } from '../calibration.js';
+import { alignTable } from '../report.js';
+import { PUBLISHED_PROFILES, type PublishedProfile } from './published-profiles.js';
+import { keyOf, keyProbabilities, orderOf, weightedScore } from './scores.js';
+
+interface Answer {
+  readonly key: number;
+  /** One value a key, the best the highest. */
+  readonly values: readonly number[];
+  /** The key of the first scale. */
+  readonly first: number;
+}
+
+function pearson(x: readonly number[], y: readonly number[]): number {
+  const mean = (v: readonly number[]) => v.reduce((a, b) => a + b, 0) / v.length;
+  const [mx, my] = [mean(x), mean(y)];
+  const sum = (of: (i: number) => number) => x.reduce((total, _, i) => total + of(i), 0);
+  const spread = Math.sqrt(sum((i) => (x[i] - mx) ** 2) * sum((i) => (y[i] - my) ** 2));
+  return spread > 0 ? sum((i) => (x[i] - mx) * (y[i] - my)) / spread : 0;
+}
+
+/** Krumhansl 1990, ch. 4: the sounding time of each pitch class correlated with the profile on each tonic. */
+function byProfile({ notes, key }: Song, { major, minor }: PublishedProfile): Answer {
+  const time = new Array<number>(12).fill(0);
+  for (const { midi, weight } of notes) time[midi % 12] += weight;
+  const values = Array.from({ length: 24 }, (_, k) => {
+    const seen = time.map((_time, degree) => time[(k + degree) % 12]);
+    return pearson(seen, k < 12 ? major : minor);
+  });
+  return { key, values, first: orderOf(values)[0] };
+}
+
+function row(name: string, answers: readonly Answer[]): string[] {
+  const mean = (of: (a: Answer) => number) =>
+    (answers.reduce((sum, a) => sum + of(a), 0) / answers.length).toFixed(3);
+  const best = ({ values }: Answer) => orderOf(values)[0];
+  return [
+    name,
+    String(answers.length),
+    mean((a) => (best(a) === a.key ? 1 : 0)),
+    mean((a) => weightedScore(best(a), a.key)),
+    mean((a) => (orderOf(a.values).slice(0, 3).includes(a.key) ? 1 : 0)),
+    mean((a) => (a.first === a.key ? 1 : 0)),
+  ];
+}
+
+function calibration(title: string, claims: readonly Claim[]): string {
+  const table = calibrationTable(claims, 5);
+  const body = table
+    .filter((bin) => bin.count > 0)
+    .map((bin) => [
+      `${bin.from.toFixed(1)}–${bin.to.toFixed(1)}`,
+      String(bin.count),
+      bin.confidence.toFixed(3),
+      bin.right.toFixed(3),
+    ]);
+  return `${alignTable([title, 'melodies', 'mean', 'right'], body)}\nexpected calibration error ${expectedCalibrationError(table).toFixed(3)}`;
+}
+
+/** The tables for the melodies under `root`, or null where they are not there. */
+export function keysReport(root: string): string | null {
+  const songs = readSongs(root);
+  if (songs === null) return null;
+  const whole: Answer[] = [];
+  const excerpts: Answer[] = [];
+  const scaleClaims: Claim[] = [];
+  for (let fold = 0; fold < FOLDS; fold++) {
+    const weights = weightsFrom(songs.filter((song) => song.fold !== fold));
+    const answer = (notes: readonly ScaleEvidence[], key: number) => {
+      const ranked = rankScales(notes, undefined, weights);
+      const first = keyOf(ranked[0]);
+      return { answer: { key, values: keyProbabilities(ranked), first }, confidence: ranked[0].score };
+    };
+    for (const song of songs.filter((each) => each.fold === fold)) {
+      const own = answer(song.notes, song.key);
+      whole.push(own.answer);
+      scaleClaims.push({ confidence: own.confidence, right: own.answer.first === song.key });
+      excerpts.push(...song.excerpts.map((excerpt) => answer(excerpt, song.key).answer));
+    }
+  }
+  const claims = (answers: readonly Answer[]): Claim[] =>
+    answers.map(({ key, values }) => {
+      const best = orderOf(values)[0];
+      return { confidence: values[best], right: best === key };
+    });
+  const head = ['key of pop melodies', 'melodies', 'exact', 'weighted', 'in first 3', 'first scale'];
+  const table = alignTable(head, [
+    row('ranking, each fold by the other four', whole),
+    row('  excerpts of 1 to 8 lines', excerpts),
+    ...PUBLISHED_PROFILES.map((profile) =>
+      row(
+        profile.name,
+        songs.map((song) => byProfile(song, profile)),
+      ),
+    ),
+  ]);
+  return [
+    table,
+    calibration('probability of the key', claims(whole)),
+    calibration('the same, excerpts', claims(excerpts)),
+    calibration('probability of the first scale', scaleClaims),
+  ].join('\n\n');
+}
