@@ -18,7 +18,7 @@ export interface KeyRegion {
  * What a change of key costs, in units of log probability: a note outside the key costs two to three more than one
  * inside it. Chosen on every second of the pop melodies with their last third moved up (tests/evaluate/keys).
  */
-const CHANGE_COST = 20;
+const CHANGE_COST = 14;
 
 /** Semitones from a minor tonic up to the tonic of its relative major. */
 const TO_RELATIVE_MAJOR = 3;

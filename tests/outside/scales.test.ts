@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { KOSTKA_PAYNE_MAJOR, KOSTKA_PAYNE_MINOR } from '../../src/theory/profiles.js';
 import { rankScales } from '../../src/theory/scales.js';
 import { scaleNotes } from '../../src/theory/tonal-tables.js';
+import { PUBLISHED_PROFILES } from '../evaluate/keys/published-profiles.js';
 
 /** The major and harmonic minor scales as every handbook prints them (common practice; typed in from memory). */
 const MAJORS = [
@@ -76,6 +77,20 @@ test('the digits of the Kostka-Payne profiles', () => {
     0.712, 0.084, 0.474, 0.618, 0.049, 0.46, 0.105, 0.747, 0.404, 0.067, 0.133, 0.33,
   ]);
   expect(KOSTKA_PAYNE_MINOR.slice(-2)).not.toEqual([0.4, 0.11]);
+});
+
+/**
+ * Albrecht & Shanahan, Music Perception 31 (2013), 59–67: each row is a distribution, so its digits add up to 1 within
+ * their rounding. The copy of the major row that ends .034 does not. Krumhansl & Kessler, Psychological Review 89 (1982):
+ * the ratings add up to 41.79 and 44.51 (sums of the printed digits, by hand).
+ */
+test('the digits of the profiles that are compared with add up as printed', () => {
+  const sum = (row: readonly number[] | undefined): number => (row ?? []).reduce((a, b) => a + b, 0);
+  const named = (name: string) => PUBLISHED_PROFILES.find((profile) => profile.name.startsWith(name));
+  expect(sum(named('Albrecht')?.major)).toBeCloseTo(1, 6);
+  expect(sum(named('Albrecht')?.minor)).toBeCloseTo(1, 2);
+  expect(sum(named('Krumhansl')?.major)).toBeCloseTo(41.79, 6);
+  expect(sum(named('Krumhansl')?.minor)).toBeCloseTo(44.51, 6);
 });
 
 /** Traditional tunes in the keys that song books print them in: [MIDI, beats] with the last note of the tune last. */

@@ -5,13 +5,29 @@
  * The answer is the key (tonic, and major or minor by the third) whose scales together are likeliest; the last column
  * takes the first scale literally by its tonic and third.
  */
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import type { ScaleEvidence } from '../../../src/theory/key-features.js';
+import { usualTonic } from '../../../src/theory/key-signature.js';
 import { rankScales } from '../../../src/theory/scales.js';
-import { FOLDS, readSongs, type Song, weightsFrom } from '../../train/keys/songs.js';
+import type { Mode } from '../../../src/theory/types.js';
+import { evidenceOf, FOLDS, readSongs, type Song, weightsFrom } from '../../train/keys/songs.js';
 import { type Claim, calibrationTable, expectedCalibrationError } from '../calibration.js';
 import { alignTable } from '../report.js';
 import { PUBLISHED_PROFILES, type PublishedProfile } from './published-profiles.js';
 import { keyOf, keyProbabilities, orderOf, weightedScore } from './scores.js';
+
+interface MadeTruth {
+  readonly key: Key;
+  readonly notes: readonly { on: number; off: number; midi: number }[];
+  readonly tuningCents: number;
+}
+
+interface Key {
+  /** Pitch class 0..11. */
+  readonly tonic: number;
+  readonly mode: Mode;
+}
 
 interface Answer {
   readonly key: number;
@@ -67,6 +83,35 @@ function calibration(title: string, claims: readonly Claim[]): string {
   return `${alignTable([title, 'melodies', 'mean', 'right'], body)}\nexpected calibration error ${expectedCalibrationError(table).toFixed(3)}`;
 }
 
+/** True notes of the made recordings: the scale that is printed for the tune, and the first of the ranking. */
+function madeTable(root: string): string | null {
+  const folder = join(root, 'made');
+  if (!existsSync(folder)) return null;
+  const files = readdirSync(folder)
+    .filter((file) => file.endsWith('.truth.json'))
+    .sort();
+  if (files.length === 0) return null;
+  const rows = files.map((file) => {
+    const { key, notes, tuningCents } = JSON.parse(readFileSync(join(folder, file), 'utf8')) as MadeTruth;
+    const { evidence } = evidenceOf(
+      notes.map(({ on, off, midi }) => ({ start: on, end: off, midi: Math.round(midi - tuningCents / 100) })),
+    );
+    const [best] = rankScales(evidence);
+    const right = best.mode === key.mode && keyOf(best) % 12 === key.tonic;
+    const printed = `${usualTonic(key.tonic, key.mode)} ${key.mode}`;
+    return {
+      right,
+      cells: [file.replace('.truth.json', ''), printed, `${best.tonic} ${best.mode}`, best.score.toFixed(2)],
+    };
+  });
+  const right = rows.filter((row) => row.right).length;
+  const table = alignTable(
+    ['made, true notes', 'printed', 'first scale', 'probability'],
+    rows.map((row) => row.cells),
+  );
+  return `${table}\ntonic and mode right: ${right} of ${rows.length}`;
+}
+
 /** The tables for the melodies under `root`, or null where they are not there. */
 export function keysReport(root: string): string | null {
   const songs = readSongs(root);
@@ -104,10 +149,12 @@ export function keysReport(root: string): string | null {
       ),
     ),
   ]);
+  const made = madeTable(root);
   return [
     table,
     calibration('probability of the key', claims(whole)),
     calibration('the same, excerpts', claims(excerpts)),
     calibration('probability of the first scale', scaleClaims),
+    ...(made === null ? [] : [made]),
   ].join('\n\n');
 }
