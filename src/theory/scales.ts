@@ -20,6 +20,8 @@ interface Ranked {
   readonly tonicPitchClass: number;
   readonly key: Key;
   readonly pitchClasses: ReadonlySet<number>;
+  /** The same as bits, pitch class 0 the lowest. */
+  readonly bits: number;
   readonly isGiven: boolean;
   readonly score: number;
 }
@@ -35,6 +37,7 @@ function ranking(notes: readonly ScaleEvidence[], given: Key | undefined, weight
         tonicPitchClass: tonic,
         key: { tonic: isGiven ? given.tonic : usualTonic(tonic, mode), mode },
         pitchClasses: new Set(degrees.get(mode)!.map((degree) => (tonic + degree) % 12)),
+        bits: degrees.get(mode)!.reduce((bits, degree) => bits | (1 << ((tonic + degree) % 12)), 0),
         isGiven,
         score,
       };
@@ -59,7 +62,7 @@ function placesOf(ranked: readonly Ranked[]): number[] {
 }
 
 function lacks(a: Ranked, b: Ranked): boolean {
-  return [...b.pitchClasses].some((pc) => !a.pitchClasses.has(pc));
+  return (b.bits & ~a.bits) !== 0;
 }
 
 /** The best-placed other scale such that each of the two holds a note that the other lacks. */

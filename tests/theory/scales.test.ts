@@ -129,10 +129,18 @@ describe('rankScales', () => {
     expect(best?.score).toBeLessThan(0.5);
   });
 
+  test('the same notes sung more often make the tonic surer', () => {
+    const onC = (notes: readonly ScaleEvidence[]): number =>
+      rankScales(notes).reduce((sum, c) => sum + (tonicClass(c) === 0 ? c.score : 0), 0);
+    const once = melody([60, 64, 67, 65, 62, 60]).map((n) => ({ ...n, lineEnd: true }));
+    const often = Array.from({ length: 10 }, () => once).flat();
+    expect(onC(often)).toBeGreaterThan(onC(once) + 0.2);
+  });
+
   test('a thousand notes are ranked in 20 ms', () => {
     const notes = melody(Array.from({ length: 1000 }, (_, i) => 60 + ((i * i) % 13)));
     rankScales(notes);
-    const times = Array.from({ length: 5 }, () => {
+    const times = Array.from({ length: 20 }, () => {
       const from = performance.now();
       rankScales(notes);
       return performance.now() - from;
