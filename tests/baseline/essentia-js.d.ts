@@ -32,6 +32,29 @@ declare module 'essentia.js' {
       voiceVibrato: boolean,
       voicingTolerance: number,
     ): { pitch: VectorFloat; pitchConfidence: VectorFloat };
+    /** The signal must be at 44.1 kHz. */
+    RhythmExtractor2013(
+      signal: VectorFloat,
+      maxTempo: number,
+      method: 'multifeature' | 'degara',
+      minTempo: number,
+    ): {
+      bpm: number;
+      ticks: VectorFloat;
+      confidence: number;
+      estimates: VectorFloat;
+      bpmIntervals: VectorFloat;
+    };
+    PercivalBpmEstimator(
+      signal: VectorFloat,
+      frameSize: number,
+      frameSizeOSS: number,
+      hopSize: number,
+      hopSizeOSS: number,
+      maxBPM: number,
+      minBPM: number,
+      sampleRate: number,
+    ): { bpm: number };
   }
 
   const essentia: {

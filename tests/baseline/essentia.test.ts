@@ -203,3 +203,29 @@ describe('predominantMelody', () => {
     expect(samples).toEqual(copy);
   });
 });
+
+describe('beats', () => {
+  const RATE_OF_BEATS = 44_100;
+  const strokes = Float32Array.from({ length: 15 * RATE_OF_BEATS }, (_, i) => {
+    const since = i % (RATE_OF_BEATS / 2);
+    return 0.5 * Math.exp(-since / 2000) * Math.sin(since / 10);
+  });
+
+  test.each(['multifeature', 'degara'] as const)('%s finds 120 strokes a minute', (method) => {
+    const { bpm, seconds } = essentia.beats(strokes, method);
+    expect(Math.abs(bpm! - 120)).toBeLessThan(2);
+    expect(seconds.length).toBeGreaterThan(24);
+  });
+
+  test('the tempo alone', () => {
+    expect(Math.abs(essentia.tempo(strokes)! - 120)).toBeLessThan(3);
+  });
+
+  test('guard: silence has no beats, and what is not finite is refused', () => {
+    const silence = new Float32Array(RATE_OF_BEATS);
+    expect(essentia.beats(silence, 'degara')).toEqual({ bpm: null, seconds: [] });
+    expect(essentia.tempo(silence)).toBeNull();
+    expect(() => essentia.beats(silence.fill(Number.NaN), 'degara')).toThrow(RangeError);
+    expect(() => essentia.tempo(silence)).toThrow(RangeError);
+  });
+});

@@ -54,6 +54,17 @@ export interface PredominantMelody {
   readonly firstCentreSeconds: number;
 }
 
+/** Which beats are followed: of five onset functions the ones that agree best, or of one. */
+export type BeatMethod = 'multifeature' | 'degara';
+
+/** Tempo and beats; both are none for silence. */
+export interface ExtractedBeats {
+  /** Beats a minute, null for silence. */
+  readonly bpm: number | null;
+  /** Seconds, increasing. */
+  readonly seconds: readonly number[];
+}
+
 /** The algorithms of essentia.js that are used, guarded. */
 export interface Essentia {
   /**
@@ -69,7 +80,28 @@ export interface Essentia {
     sampleRate: number,
     options: PredominantMelodyOptions,
   ): PredominantMelody;
+  /**
+   * Beats by RhythmExtractor2013, 40 to 208 a minute: `degara` is Degara et al. (IEEE TASLP 20(1), 2012),
+   * `multifeature` is Zapata, Davies & Gómez (IEEE/ACM TASLP 22(4), 2014). The beats are those of its
+   * BeatTrackerDegara and BeatTrackerMultiFeature.
+   *
+   * @param samples finite, at BEATS_RATE
+   * @throws RangeError for samples that are not finite
+   * @throws EssentiaFailure where the algorithm gives up
+   */
+  beats(samples: Float32Array, method: BeatMethod): ExtractedBeats;
+  /**
+   * Beats a minute by Percival & Tzanetakis (IEEE/ACM TASLP 22(12), 2014), 50 to 210; null for silence.
+   *
+   * @param samples finite, at BEATS_RATE
+   * @throws RangeError for samples that are not finite
+   * @throws EssentiaFailure where the algorithm gives up
+   */
+  tempo(samples: Float32Array): number | null;
 }
+
+/** The sample rate that the beat trackers want, in hertz. */
+export const BEATS_RATE = 44_100;
 
 const HANDLED = ['uncaughtException', 'unhandledRejection'] as const;
 
@@ -139,6 +171,35 @@ function guarded(api: EssentiaApi): Essentia {
           return [api.vectorToArray(pitch), api.vectorToArray(pitchConfidence)];
         });
         return { hz: hz!, confidence: confidence!, hopSeconds, firstCentreSeconds: 0 };
+      } finally {
+        for (const vector of vectors) vector.delete();
+      }
+    },
+    beats(samples, method) {
+      if (samples.length === 0 || peakOf(samples) < SILENCE) return { bpm: null, seconds: [] };
+      const vectors: VectorFloat[] = [];
+      try {
+        return callAlgorithm('RhythmExtractor2013', () => {
+          const signal = api.arrayToVector(samples);
+          vectors.push(signal);
+          const { bpm, ticks, estimates, bpmIntervals } = api.RhythmExtractor2013(signal, 208, method, 40);
+          vectors.push(ticks, estimates, bpmIntervals);
+          // An empty vector cannot be turned into an array.
+          return { bpm, seconds: ticks.size() === 0 ? [] : Array.from(api.vectorToArray(ticks)) };
+        });
+      } finally {
+        for (const vector of vectors) vector.delete();
+      }
+    },
+    tempo(samples) {
+      if (samples.length === 0 || peakOf(samples) < SILENCE) return null;
+      const vectors: VectorFloat[] = [];
+      try {
+        return callAlgorithm('PercivalBpmEstimator', () => {
+          const signal = api.arrayToVector(samples);
+          vectors.push(signal);
+          return api.PercivalBpmEstimator(signal, 1024, 2048, 128, 128, 210, 50, BEATS_RATE).bpm;
+        });
       } finally {
         for (const vector of vectors) vector.delete();
       }
