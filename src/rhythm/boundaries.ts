@@ -1,14 +1,15 @@
-/** How strongly a line may begin at each note: long notes, breaths, and the return of what was sung before. */
+/** How strongly a line may begin at each note: long notes, breaths, leaps, and the return of what was sung before. */
+import { clockOf, type LineClock, type LineNote } from './line-clock.js';
+import { type BoundaryEvidence, boundaryEvidence, clamp, INTERVAL_DOUBLINGS } from './line-evidence.js';
+import { findRepeats, type Repeats } from './line-repeats.js';
+import { BAR_BIAS, BAR_WEIGHTS } from './line-weights.js';
+import type { WrittenNotes } from './types.js';
 
-/** A note as far as lines are concerned; times in seconds. */
-export interface LineNote {
-  readonly start: number;
-  readonly end: number;
-  readonly midi: number;
-}
-
-/** What the evidence weighs, in units of log odds; set by hand on traditional tunes and pop melodies with marked phrases. */
-const WEIGHTS = {
+/**
+ * What the evidence weighs where no beat is known, in units of log odds; set by hand on traditional tunes and pop
+ * melodies with marked phrases.
+ */
+const FREE_WEIGHTS = {
   /** Per doubling of the onset interval against the median one. */
   interval: 1.5,
   /** A whole breath. */
@@ -19,17 +20,17 @@ const WEIGHTS = {
   doubt: -2.5,
 } as const;
 
-/** The interval's evidence is kept within this many doublings: a pause in the accompaniment is no stronger than a long note. */
-const INTERVAL_DOUBLINGS = { least: -2, most: 2.5 } as const;
+/** What a whole breath weighs in written music, where it is partly in the onset interval; by hand. */
+const WRITTEN_BREATH = 1;
 
-/** Silence in seconds that is a whole breath; shorter ones count in proportion. */
-const BREATH_SECONDS = 0.6;
+/**
+ * Silence, in mean onset intervals, that is a whole breath beyond the second figure (about 0.6 s in songs);
+ * shorter ones count in proportion. Up to the second figure they belong to consonants and detached singing.
+ */
+const BREATH = { whole: 1.1, none: 0.22 } as const;
 
-/** Silences up to this length in seconds belong to consonants and detached singing, and are no evidence. */
-const ARTICULATION_SECONDS = 0.12;
-
-/** Onset intervals under this many seconds, in a row and without a silence, are a run that no breath divides. */
-const RUN_SECONDS = 0.35;
+/** Onset intervals up to this share of the mean one, in a row and without a silence, are a run that no breath divides. */
+const RUN_SHARE = 0.55;
 
 /**
  * Log odds of a beginning inside a run: low enough to lose against any other place, finite so that a run
@@ -37,86 +38,81 @@ const RUN_SECONDS = 0.35;
  */
 const WITHIN_RUN = -50;
 
-/** A pattern of fewer notes returns by chance. */
-const LEAST_REPEAT = 3;
-
-/** Notes of a repeat beyond which it is no stronger. */
-const FULL_REPEAT = 8;
-
-/** How many notes back a pattern is looked for: a song's worth, so that time grows with length only. */
-const FARTHEST_REPEAT = 1000;
-
-/** Onset intervals count as equal within this many doublings: singing is not exact, but a half note is not a quarter. */
-const SAME_INTERVAL_DOUBLINGS = 0.45;
-
-/** Onset intervals shorter than this many seconds are taken as this long, so that logarithms stay finite. */
-const LEAST_INTERVAL_SECONDS = 0.02;
+/** Onset intervals are equal within this factor. */
+const EQUAL = 1.1;
 
 /**
- * Log odds that a line begins at each note, from note 1 on (note 0 begins one in any case, and reads 0):
- * the onset interval and the silence before it (the gap of Temperley, The Cognition of Basic Musical
- * Structures, 2001, ch. 3, with performed silences told apart from written ones), and the return of an
- * earlier pattern of pitches and durations (the parallelism that Grouper leaves to its metre).
- * Inside a run of fast notes a beginning is all but ruled out. Time grows with
- * the number of notes, up to a thousand steps a note.
+ * Fewer notes than `fewerThan` hold too few returns for the weights of whole songs: there the scores without bars
+ * count in part, up to `share` of the whole, less what their scale lies higher, and no lower than `floor`. By hand
+ * on traditional tunes.
  */
-export function boundaryScores(notes: readonly LineNote[]): Float64Array {
-  const intervals = onsetIntervals(notes);
-  const typical = median(intervals);
-  const repeats = repeatStrengths(notes, intervals);
+const SHORT_TUNE = { fewerThan: 150, share: 0.5, higher: 2.5, floor: -6 } as const;
+
+/** Silence before note i as a share of a whole breath, 0..1, by the clock of the performance. */
+function breathBefore(notes: readonly LineNote[], i: number, meanSeconds: number): number {
+  const silence = (notes[i]!.start - notes[i - 1]!.end) / meanSeconds;
+  return clamp((silence - BREATH.none) / BREATH.whole, 0, 1);
+}
+
+/** Whether note i is one of a row of fast ones. */
+function isWithinRun(i: number, { intervals, mean }: LineClock): boolean {
+  const interval = intervals[i]!;
+  const before = i > 1 ? intervals[i - 1]! : Number.POSITIVE_INFINITY;
+  const after = intervals[i + 1] ?? Number.POSITIVE_INFINITY;
+  return interval <= RUN_SHARE * mean && interval <= EQUAL * Math.min(before, after);
+}
+
+/** The score of note i without bars. */
+function freeScore(i: number, clock: LineClock, repeats: Repeats, breath: number): number {
+  if (breath === 0 && isWithinRun(i, clock)) return WITHIN_RUN;
+  const doublings = Math.log2(clock.intervals[i]! / clock.unit);
+  return (
+    FREE_WEIGHTS.interval * clamp(doublings, INTERVAL_DOUBLINGS.least, INTERVAL_DOUBLINGS.most) +
+    FREE_WEIGHTS.breath * breath +
+    FREE_WEIGHTS.repeat * repeats.begin[i]! +
+    FREE_WEIGHTS.doubt
+  );
+}
+
+/** The logistic model of the evidence in written music. */
+function writtenScore(evidence: BoundaryEvidence): number {
+  let score = BAR_BIAS;
+  for (const [name, weight] of Object.entries(BAR_WEIGHTS)) {
+    score += weight * evidence[name as keyof BoundaryEvidence];
+  }
+  return score;
+}
+
+/**
+ * Log odds that a line begins at each note, from note 1 on (note 0 begins one in any case, and reads 0). With
+ * written bars: a logistic model of the evidence in line-evidence.ts, fitted to phrases marked by hand
+ * (line-weights.ts). Without: the onset interval and the silence before it (the gap of Temperley, The Cognition of
+ * Basic Musical Structures, 2001, ch. 3), and the return of an earlier pattern of pitches and durations; inside a
+ * run of fast notes a beginning is all but ruled out. Everything is measured by the median onset interval, so that
+ * neither key nor tempo matters. Time grows with the number of notes, up to a thousand steps a note.
+ */
+export function boundaryScores(
+  notes: readonly LineNote[],
+  written: WrittenNotes | null = null,
+): Float64Array {
   const scores = new Float64Array(notes.length);
+  if (notes.length < 2) return scores;
+  const pitches = notes.map((note) => note.midi);
+  const played = clockOf(notes, null);
+  const clock = clockOf(notes, written);
+  const freeShare =
+    clock.bar === null ? 1 : SHORT_TUNE.share * Math.max(0, 1 - notes.length / SHORT_TUNE.fewerThan);
+  const repeats = freeShare > 0 ? findRepeats(pitches, played) : null;
+  const evidence = clock.bar === null ? null : boundaryEvidence(pitches, clock, clock.bar);
   for (let i = 1; i < notes.length; i++) {
-    const interval = intervals[i - 1]!;
-    const silence = Math.max(notes[i]!.start - notes[i - 1]!.end - ARTICULATION_SECONDS, 0);
-    const isRun =
-      silence === 0 &&
-      interval < RUN_SECONDS &&
-      interval <= 1.1 * typical &&
-      interval <= 1.1 * (intervals[i - 2] ?? Number.POSITIVE_INFINITY) &&
-      interval <= 1.1 * (intervals[i] ?? Number.POSITIVE_INFINITY);
-    const doublings = Math.log2(interval / typical);
-    scores[i] = isRun
-      ? WITHIN_RUN
-      : WEIGHTS.interval * Math.min(Math.max(doublings, INTERVAL_DOUBLINGS.least), INTERVAL_DOUBLINGS.most) +
-        WEIGHTS.breath * Math.min(silence / BREATH_SECONDS, 1) +
-        WEIGHTS.repeat * repeats[i]! +
-        WEIGHTS.doubt;
+    const breath = breathBefore(notes, i, played.mean);
+    const free = repeats === null ? 0 : freeScore(i, played, repeats, breath);
+    if (evidence === null) {
+      scores[i] = free;
+      continue;
+    }
+    const own = writtenScore(evidence[i]!) + WRITTEN_BREATH * breath;
+    scores[i] = own * (1 - freeShare) + freeShare * (Math.max(free, SHORT_TUNE.floor) - SHORT_TUNE.higher);
   }
   return scores;
-}
-
-/** Seconds from each onset to the next, one fewer than notes. */
-function onsetIntervals(notes: readonly LineNote[]): number[] {
-  return notes.slice(1).map((note, i) => Math.max(note.start - notes[i]!.start, LEAST_INTERVAL_SECONDS));
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[Math.floor(sorted.length / 2)] ?? 1;
-}
-
-/**
- * For every note, 0..1: the length of the longest pattern (steps in semitones and onset intervals) that begins
- * there and elsewhere and cannot be carried further back; patterns do not overlap their own return.
- */
-function repeatStrengths(notes: readonly LineNote[], intervals: readonly number[]): Float64Array {
-  const steps = intervals.map((_, i) => notes[i + 1]!.midi - notes[i]!.midi);
-  const lengths = intervals.map((interval) => Math.log2(interval));
-  const isSame = (i: number, j: number): boolean =>
-    steps[i] === steps[j] && Math.abs(lengths[i]! - lengths[j]!) < SAME_INTERVAL_DOUBLINGS;
-  const strengths = new Float64Array(notes.length);
-  // matched[d] is the number of steps that agree from note i and from note i − d on, for the i of the loop.
-  const matched = new Uint32Array(Math.min(steps.length, FARTHEST_REPEAT) + 1);
-  for (let i = steps.length - 1; i > 0; i--) {
-    for (let d = 1; d < matched.length && d <= i; d++) {
-      const j = i - d;
-      matched[d] = isSame(i, j) ? matched[d]! + 1 : 0;
-      const length = Math.min(matched[d]!, d);
-      if (length < LEAST_REPEAT || (j > 0 && isSame(i - 1, j - 1))) continue;
-      const strength = Math.min(length / FULL_REPEAT, 1);
-      strengths[i] = Math.max(strengths[i]!, strength);
-      strengths[j] = Math.max(strengths[j]!, strength);
-    }
-  }
-  return strengths;
 }
