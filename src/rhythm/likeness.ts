@@ -3,9 +3,9 @@
 /** A repeat of fewer notes says nothing. */
 const LEAST_NOTES = 4;
 
-/** Notes that may differ: one in a short line, two in a line of eight or more. */
+/** Notes that may differ: one in a short line, two in a line of eight or more, a fifth of a long one, four at most. */
 function allowedDifferences(count: number): number {
-  return count >= 8 ? 2 : 1;
+  return Math.max(count >= 8 ? 2 : 1, Math.min(Math.floor(count / 5), 4));
 }
 
 /**
@@ -13,8 +13,11 @@ function allowedDifferences(count: number): number {
  * distance (Levenshtein 1966) at the transposition that suits best.
  */
 function differences(a: readonly number[], b: readonly number[]): number {
-  // Two changes leave one of the first three notes as it is, and move it by two places at most.
-  const shifts = new Set(a.slice(0, 3).flatMap((x) => b.slice(0, 5).map((y) => y - x)));
+  // So many changes leave one of the first notes as it is, one more than they are, and move it by as many places at most.
+  const changes = allowedDifferences(a.length);
+  const shifts = new Set(
+    a.slice(0, changes + 1).flatMap((x) => b.slice(0, 2 * changes + 1).map((y) => y - x)),
+  );
   let least = Number.POSITIVE_INFINITY;
   for (const shift of shifts) least = Math.min(least, editDistance(a, b, shift));
   return least;

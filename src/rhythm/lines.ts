@@ -33,7 +33,7 @@ const EVEN_BARS = { power: 1.5, even: 0.3 } as const;
  * even songs of that set, for two lines to a phrase. The second figure is for every doubling by which the
  * preferred line is shorter than four bars.
  */
-const FINER = { base: 2.4, doubling: 1 } as const;
+const FINER = { base: 2.5, doubling: 1 } as const;
 
 /** Score of a line of some bars. */
 function lineBarsScore(bars: number, preferred: number): number {
