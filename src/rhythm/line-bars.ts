@@ -68,8 +68,7 @@ function agreement(a: Bar, b: Bar): number {
 /** Mean of values `from`..`to` − 1 given their running sums; what lies outside counts as 0. */
 function meanBetween(sums: Float64Array, from: number, to: number): number {
   const last = sums.length - 1;
-  const at = (i: number): number => sums[Math.min(Math.max(i, 0), last)]!;
-  return (at(to) - at(from)) / (to - from);
+  return (sums[Math.min(to, last)]! - sums[Math.max(from, 0)]!) / (to - from);
 }
 
 /**

@@ -7,6 +7,15 @@ export function lengthScore(length: number, preferred: number, spreadDoublings: 
   return (-deviation * deviation) / 2;
 }
 
+/** A score of a number of bars that is worked out once for each number. */
+export function remembered(score: (bars: number) => number): (bars: number) => number {
+  const known: number[] = [];
+  return (bars) => {
+    known[bars] ??= score(bars);
+    return known[bars];
+  };
+}
+
 /** What a stretch that crosses no bar line costs. */
 const NO_BAR = -9;
 

@@ -4,7 +4,7 @@ import { repeatedLine } from './likeness.js';
 import { clockOf, type LineClock, type LineNote } from './line-clock.js';
 import { bestDivision } from './line-division.js';
 import { clamp } from './line-evidence.js';
-import { barsScore, lengthScore } from './line-lengths.js';
+import { barsScore, lengthScore, remembered } from './line-lengths.js';
 import type { Line, WrittenNotes } from './types.js';
 
 /** A tune sung once is a stanza of about four lines, five where many are short; only in longer songs do lines grow. */
@@ -60,7 +60,7 @@ function startsInBars(boundary: Float64Array, clock: LineClock, bar: number): nu
   const length = (clock.end - (clock.onsets[0] ?? 0)) / bar;
   const preferred = clamp(length / LINES_OF_STANZA.bars, PREFERRED_BARS.least, PREFERRED_BARS.most);
   const finer = FINER.base + FINER.doubling * Math.log2(PREFERRED_BARS.most / preferred);
-  const score = (bars: number): number => lineBarsScore(bars, preferred);
+  const score = remembered((bars) => lineBarsScore(bars, preferred));
   return bestDivision(
     boundary.length,
     MOST_NOTES.written,

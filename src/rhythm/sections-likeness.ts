@@ -26,13 +26,15 @@ export function stretchOf(pitches: readonly number[], clock: LineClock, from: nu
   return { pitches: pitches.slice(from, to), lengths };
 }
 
+/** How often each pitch is there. */
+function histogram({ pitches }: Stretch): Map<number, number> {
+  const counts = new Map<number, number>();
+  for (const pitch of pitches) counts.set(pitch, (counts.get(pitch) ?? 0) + 1);
+  return counts;
+}
+
 /** The moves in semitones from a to b that bring most notes together, the best first; the nearest of equals. */
 function likelyMoves(a: Stretch, b: Stretch): number[] {
-  const histogram = (stretch: Stretch): Map<number, number> => {
-    const counts = new Map<number, number>();
-    for (const pitch of stretch.pitches) counts.set(pitch, (counts.get(pitch) ?? 0) + 1);
-    return counts;
-  };
   const ours = histogram(a);
   const theirs = histogram(b);
   const merits = new Map<number, number>();

@@ -7,7 +7,7 @@ import { groupAlike, likeness, type Stretch, stretchOf } from './sections-likene
 import type { Line, Section, WrittenNotes } from './types.js';
 
 /** Most lines in a section. */
-const MOST_LINES = 24;
+const MOST_LINES = 16;
 
 /**
  * What is added to the log odds of a marked phrase at every section, without and with bars; set on the even songs

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { boundaryScores } from '../../src/rhythm/boundaries.js';
-import { linesOf } from '../../src/rhythm/lines.js';
 import type { LineNote } from '../../src/rhythm/line-clock.js';
+import { linesOf } from '../../src/rhythm/lines.js';
 
 /** Notes from [MIDI or 0 for a rest, beats] at half a second a beat, detached a little as voices do. */
 function sung(events: readonly (readonly [number, number])[]): LineNote[] {
