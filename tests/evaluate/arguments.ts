@@ -3,14 +3,18 @@ import { parseArgs } from 'node:util';
 import type { HearRequest } from '../../src/pipeline/options.js';
 import { type Choice, DEFAULT_GROUPS, GROUPS, groupsNamed, KARAOKE, type KaraokeChoice } from './cases.js';
 import type { VoiceLevel } from './karaoke.js';
+import { isReportName, REPORT_NAMES, type ReportName } from './reports.js';
 
 export const USAGE =
-  'npm run evaluate -- DIR [--only singing,made,ssvd,vocadito,sung,piano,mix,mir1k] [--half a|b] [--files PART] ' +
+  'npm run evaluate -- DIR [--only singing,made,ssvd,vocadito,sung,piano,mix,mir1k,lines,performed,keys,regions,beats] ' +
+  '[--half a|b] [--files PART] ' +
   '[--source auto|solo|mix] [--tracker contours] [--folds FOLDER] [--voice-db DB|alone] [--singers NAME,…] [--json]';
 
 export interface EvaluateRequest {
   readonly root: string;
   readonly choice: Choice;
+  /** The reports to print after the recordings; no recording is heard where only reports are named. */
+  readonly reports: readonly ReportName[];
   readonly karaoke: KaraokeChoice;
   /** How every recording is heard; null: as what it is. */
   readonly source: HearRequest['source'] | null;
@@ -55,11 +59,22 @@ export function parseRequest(argv: readonly string[]): EvaluateRequest {
   });
   const [root] = positionals;
   if (root === undefined || positionals.length > 1) throw new Error(`Give one folder: ${USAGE}`);
-  const groups = values.only?.split(',').flatMap((word) => {
-    const named = groupsNamed(word);
-    if (named.length === 0) throw new Error(`--only ${word} names nothing; use ${GROUPS.join(', ')}.`);
-    return named;
-  });
+  const words = values.only?.split(',');
+  const reports = [...new Set(words?.filter(isReportName))];
+  const groups = words
+    ?.filter((word) => !isReportName(word))
+    .flatMap((word) => {
+      const named = groupsNamed(word);
+      if (named.length === 0) {
+        throw new Error(`--only ${word} names nothing; use ${[...GROUPS, ...REPORT_NAMES].join(', ')}.`);
+      }
+      return named;
+    });
+  if (values.json && reports.length > 0) {
+    throw new Error(
+      `--json prints the scores of recordings, not ${reports.join(', ')}: leave one of them out.`,
+    );
+  }
   const { half, source, tracker, folds, singers, 'voice-db': voiceDb } = values;
   if (half !== undefined && half !== 'a' && half !== 'b') throw new Error(`--half is a or b, not ${half}.`);
   if (source !== undefined && source !== 'auto' && source !== 'solo' && source !== 'mix') {
@@ -77,6 +92,7 @@ export function parseRequest(argv: readonly string[]): EvaluateRequest {
       half: half ?? null,
       name: values.files,
     },
+    reports,
     karaoke: {
       singers: singers?.split(',') ?? KARAOKE.singers,
       voiceLevel: voiceDb === undefined ? KARAOKE.voiceLevel : voiceLevelOf(voiceDb),

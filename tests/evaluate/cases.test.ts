@@ -206,6 +206,7 @@ describe('arguments', () => {
     expect(parseRequest(['x'])).toEqual({
       root: 'x',
       choice: { groups: ['ssvd', 'vocadito', 'sung', 'piano', 'mix'], half: null, name: '' },
+      reports: [],
       karaoke: KARAOKE,
       source: null,
       tracker: 'own',

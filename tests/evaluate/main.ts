@@ -1,9 +1,10 @@
-/** `npm run evaluate -- DIR`: scores on recordings with known answers (docs/measured.md). Nothing is kept. */
+/** `npm run evaluate -- DIR`: scores on recordings and melodies with known answers (docs/measured.md). Nothing is kept. */
 import { type EvaluateRequest, parseRequest } from './arguments.js';
 import { findCases } from './cases.js';
 import { type Row, rowsOf } from './evaluate.js';
 import { listen } from './listen.js';
 import { reportJson, reportText } from './report.js';
+import { printReports } from './reports.js';
 import { takenTable } from './taken.js';
 
 /** Recordings, each once, in which a melody was found. */
@@ -12,13 +13,11 @@ function decided(rows: readonly Row[]) {
   return first.flatMap(({ group, source, taken }) => (taken === null ? [] : [{ group, source, taken }]));
 }
 
-async function run(request: EvaluateRequest): Promise<number> {
+/** Hears and scores the recordings: how many there are, and how many of them failed. */
+async function runRecordings(request: EvaluateRequest): Promise<{ heard: number; failed: number }> {
   const { cases, absent } = findCases(request.root, request.choice, request.karaoke);
   for (const part of absent) console.error(`skipped: ${request.root} has no ${part}`);
-  if (cases.length === 0) {
-    console.error('There is nothing to evaluate.');
-    return 2;
-  }
+  if (cases.length === 0) return { heard: 0, failed: 0 };
   const rows: Row[] = [];
   let failed = 0;
   for (const known of cases) {
@@ -32,6 +31,24 @@ async function run(request: EvaluateRequest): Promise<number> {
   console.log(request.json ? reportJson(rows) : reportText(rows));
   if (request.source === 'auto' && !request.json) console.log(`\n${takenTable(decided(rows))}`);
   if (failed > 0) console.error(`${failed} of ${cases.length} recordings failed and are in no mean.`);
+  return { heard: cases.length, failed };
+}
+
+async function run(request: EvaluateRequest): Promise<number> {
+  const recordings = await runRecordings(request);
+  let separate = recordings.heard > 0;
+  const reports = await printReports(request.root, request.reports, {
+    print: (table) => {
+      console.log(separate ? `\n${table}` : table);
+      separate = true;
+    },
+    warn: (sentence) => console.error(sentence),
+  });
+  const failed = recordings.failed + reports.failed;
+  if (recordings.heard + reports.printed + failed === 0) {
+    console.error('There is nothing to evaluate.');
+    return 2;
+  }
   return failed > 0 ? 1 : 0;
 }
 
