@@ -6,6 +6,7 @@ import { hear } from '../pipeline/hear.js';
 import type { MeasureInput } from '../pipeline/measure.js';
 import { checkHearRequest, type HearRequest } from '../pipeline/options.js';
 import type { PitchTrack } from '../pitch/types.js';
+import { bandBeats } from '../rhythm/band-beats.js';
 import { amplitudeToDb } from '../units.js';
 import type { HearingPlan } from './notes-options.js';
 import { parsePitchLimit } from './pitch-values.js';
@@ -56,6 +57,7 @@ export async function listen(
     throw error instanceof NoMelodyError ? new NoMelodyError(whyNothing(recording, label, request)) : error;
   });
   const { grid } = track;
+  const band = heardAs.source === 'mix' ? bandBeats(recording) : null;
   return {
     input: {
       notes: heard.notes.map((note) => ({
@@ -67,6 +69,7 @@ export async function listen(
       seconds: heard.seconds + fromSeconds,
       lineStarts: null,
       heardAs,
+      band: band && { ...band, seconds: band.seconds.map((time) => time + fromSeconds) },
     },
     track: { ...track, grid: { ...grid, firstCentreSeconds: grid.firstCentreSeconds + fromSeconds } },
     source: recording.source,

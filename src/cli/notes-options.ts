@@ -4,7 +4,7 @@ import { UsageError } from '../errors.js';
 import type { HandSize } from '../hand/types.js';
 import type { HearRequest } from '../pipeline/options.js';
 import { similarCommand } from './commands.js';
-import { oneOf, parseBpm, parseMeter, parsePath, parseTime } from './values.js';
+import { type Meter, oneOf, parseBpm, parseMeter, parsePath, parseTime } from './values.js';
 
 /** How a recording is heard; null where nothing was said. */
 export interface HearingPlan {
@@ -25,15 +25,17 @@ export interface NotesPlan {
   /** `fitting`: laid out on a terminal, the list elsewhere. */
   readonly print: 'fitting' | 'list' | 'json';
   readonly midi: string | null;
+  readonly musicXml: string | null;
   readonly pitchTrack: string | null;
   readonly outFolder: string | null;
   readonly force: boolean;
   readonly quiet: boolean;
   readonly hearing: HearingPlan;
-  /** Quarter notes a minute. */
+  /** Beats a minute. */
   readonly bpm: number | null;
-  /** Quarter notes in a bar. */
+  /** Beats in a bar, and what note a beat is. */
   readonly beatsPerBar: number | null;
+  readonly beatUnit: 4 | 8 | null;
   /** Seconds of the first downbeat. */
   readonly downbeat: number | null;
   /** A key name, read by pitch-values.ts. */
@@ -45,6 +47,7 @@ interface Given {
   readonly json?: true;
   readonly list?: true;
   readonly midi?: string;
+  readonly musicxml?: string;
   readonly pitchTrack?: string;
   readonly out?: string;
   readonly force?: true;
@@ -55,7 +58,7 @@ interface Given {
   readonly lowest?: string;
   readonly highest?: string;
   readonly bpm?: number;
-  readonly meter?: number;
+  readonly meter?: Meter;
   readonly downbeat?: number;
   readonly key?: string;
   readonly hand?: HandSize;
@@ -91,6 +94,7 @@ export function notesCommand(done: (plan: NotesPlan) => void): Command {
     flag('--json', 'print the melody as JSON in place of the list'),
     flag('--list', 'print the note list also on a terminal'),
     taking('--midi <file>', 'write a MIDI file', parsePath),
+    taking('--musicxml <file>', 'write the score as MusicXML', parsePath),
     taking('--pitch-track <file>', 'write the pitch over time as CSV', parsePath),
     taking('--out <folder>', 'write all of these into a folder', parsePath),
     flag('--force', 'write over files that are there'),
@@ -108,9 +112,9 @@ export function notesCommand(done: (plan: NotesPlan) => void): Command {
     taking('--highest <note>', 'highest note to expect (default 1500Hz; mix 1047Hz)', asWritten),
   ]);
   group('What is known of the music:', [
-    taking('--bpm <number>', 'quarter notes a minute: gives bars and beats', parseBpm),
-    taking('--meter <meter>', 'beats in a bar, 3 or 3/4 (default 4)', parseMeter),
-    taking('--downbeat <time>', 'time of a first beat of a bar (default: the first note)', parseTime),
+    taking('--bpm <number>', 'beats a minute (default: heard)', parseBpm),
+    taking('--meter <meter>', 'beats in a bar: 3, 3/4 or 6/8 (default: heard)', parseMeter),
+    taking('--downbeat <time>', 'time of a first beat of a bar (default: heard)', parseTime),
     taking('--key <key>', 'key, "F# minor": notes are spelt for it', asWritten),
     taking('--hand <size>', 'small, medium (default) or large', oneOf(['small', 'medium', 'large'])),
   ]);
@@ -149,6 +153,7 @@ function planFrom(inputs: readonly string[], given: Given): NotesPlan {
     input,
     print: given.json ? 'json' : given.list ? 'list' : 'fitting',
     midi: given.midi ?? null,
+    musicXml: given.musicxml ?? null,
     pitchTrack: given.pitchTrack ?? null,
     outFolder: given.out ?? null,
     force: given.force ?? false,
@@ -161,7 +166,8 @@ function planFrom(inputs: readonly string[], given: Given): NotesPlan {
       highest: given.highest ?? null,
     },
     bpm: given.bpm ?? null,
-    beatsPerBar: given.meter ?? null,
+    beatsPerBar: given.meter?.beatsPerBar ?? null,
+    beatUnit: given.meter?.beatUnit ?? null,
     downbeat: given.downbeat ?? null,
     key: given.key ?? null,
     hand: given.hand ?? 'medium',
@@ -169,11 +175,11 @@ function planFrom(inputs: readonly string[], given: Given): NotesPlan {
 }
 
 /** Refuses options that contradict each other or would do nothing. */
-function checkTogether({ json, list, force, midi, pitchTrack, out, from, to }: Given): void {
+function checkTogether({ json, list, force, midi, musicxml, pitchTrack, out, from, to }: Given): void {
   if (json && list) throw new UsageError('--json and --list exclude each other: choose one to be printed.');
-  if (force && (midi ?? pitchTrack ?? out) === undefined) {
+  if (force && (midi ?? musicxml ?? pitchTrack ?? out) === undefined) {
     throw new UsageError(
-      '--force does nothing without a file to write: give --midi, --pitch-track or --out too.',
+      '--force does nothing without a file to write: give --midi, --musicxml, --pitch-track or --out too.',
     );
   }
   if (to !== undefined && to <= (from ?? 0)) {

@@ -3,6 +3,7 @@ import { UsageError } from '../errors.js';
 import { type MeasureInput, measure } from '../pipeline/measure.js';
 import type { HearRequest } from '../pipeline/options.js';
 import type { PitchTrack } from '../pitch/types.js';
+import type { BeatsKnown } from '../rhythm/types.js';
 import { similarCommand } from './commands.js';
 import type { Context } from './context.js';
 import { hearRequestOf, listen } from './listen.js';
@@ -14,15 +15,10 @@ import { contentOf, nameOf, printed, wishesOf } from './results.js';
 import { createSpeech, type Speech } from './say.js';
 import { checkTargets, writeFiles } from './write-files.js';
 
-/** A bar has four quarter notes where nothing is said (common practice). */
-const USUAL_METER = 4;
-
 /** What is known once the input was read or heard. */
 interface Known {
   readonly input: MeasureInput;
-  readonly bpm: number | null;
-  readonly beatsPerBar: number | null;
-  readonly firstDownbeat: number | null;
+  readonly beat: BeatsKnown;
   /** Null for what was not heard from a recording. */
   readonly track: PitchTrack | null;
 }
@@ -48,9 +44,7 @@ export async function runNotes(plan: NotesPlan, context: Context): Promise<void>
 
   const known = await know(bytes, plan, hearRequest, speech);
   const melody = measure(known.input, {
-    bpm: known.bpm,
-    beatsPerBar: known.beatsPerBar ?? USUAL_METER,
-    firstDownbeat: known.firstDownbeat,
+    beat: known.beat,
     key,
     hand: plan.hand,
   });
@@ -77,24 +71,29 @@ async function know(
   speech: Speech,
 ): Promise<Known> {
   const { label } = bytes;
-  const given = { bpm: plan.bpm, beatsPerBar: plan.beatsPerBar, firstDownbeat: plan.downbeat };
+  const given: BeatsKnown = {
+    bpm: plan.bpm,
+    beatsPerBar: plan.beatsPerBar,
+    beatUnit: plan.beatUnit,
+    firstDownbeatSeconds: plan.downbeat,
+  };
   const found = await recogniseInput(bytes);
   if (found.kind === 'notes') {
     const { read, title } = found;
     refuseHearing(plan, `${label} is ${title}`);
-    const bpm = given.bpm ?? read.bpm;
-    refuseBeats(plan, bpm, label);
     for (const warning of read.warnings) await speech.word(warning);
     await speech.word(`${label}: ${counted(read.notes.length, 'note')} read from ${title}.`);
     return {
-      input: read,
-      bpm,
-      beatsPerBar: given.beatsPerBar ?? read.beatsPerBar,
-      firstDownbeat: given.firstDownbeat ?? read.firstDownbeat,
+      input: { ...read, band: null },
+      beat: {
+        bpm: given.bpm ?? read.bpm,
+        beatsPerBar: given.beatsPerBar ?? read.beatsPerBar,
+        beatUnit: given.beatsPerBar === null ? read.beatUnit : given.beatUnit,
+        firstDownbeatSeconds: given.firstDownbeatSeconds ?? read.firstDownbeat,
+      },
       track: null,
     };
   }
-  refuseBeats(plan, given.bpm, label);
   const wipe = await speech.progress(`listening to ${label} …`);
   const { input, track, source } = await listen(bytes, plan.hearing, hearRequest).finally(wipe);
   for (const warning of source.warnings) await speech.word(`${label}: ${warning}`);
@@ -105,7 +104,7 @@ async function know(
   await speech.word(
     `${label}: ${counted(input.notes.length, 'note')} heard in ${source.seconds.toFixed(1)} s.`,
   );
-  return { input, track, ...given };
+  return { input, track, beat: given };
 }
 
 const HEARING_OPTIONS: readonly (keyof HearingPlan)[] = ['source', 'from', 'to', 'lowest', 'highest'];
@@ -117,17 +116,6 @@ function refuseHearing(plan: NotesPlan, isWhat: string): void {
     (plan.pitchTrack === null ? undefined : 'pitch-track');
   if (option !== undefined) {
     throw new UsageError(`--${option} is for recordings, and ${isWhat}: leave the option out.`);
-  }
-}
-
-/** @throws UsageError for options that only mean something where there is a beat */
-function refuseBeats(plan: NotesPlan, bpm: number | null, label: string): void {
-  if (bpm !== null) return;
-  const option = plan.beatsPerBar === null ? '--downbeat' : '--meter';
-  if (plan.beatsPerBar !== null || plan.downbeat !== null) {
-    throw new UsageError(
-      `${option} does nothing while the tempo of ${label} is not known: give --bpm too, as in --bpm 92.`,
-    );
   }
 }
 

@@ -13,7 +13,7 @@ import type { Target } from './write-files.js';
 /** Columns of a terminal that does not tell. */
 const USUAL_WIDTH = 80;
 
-type TargetKind = 'list' | 'json' | 'midi' | 'pitch track';
+type TargetKind = 'list' | 'json' | 'midi' | 'musicxml' | 'pitch track';
 
 /** A target, and what goes there. */
 export type Wish = Target & { readonly kind: TargetKind };
@@ -24,9 +24,10 @@ export function nameOf(input: string): string {
 }
 
 /** The files that a plan asks for. */
-export function wishesOf({ input, midi, pitchTrack, outFolder }: NotesPlan): Wish[] {
+export function wishesOf({ input, midi, musicXml, pitchTrack, outFolder }: NotesPlan): Wish[] {
   const wishes: Wish[] = [];
   if (midi !== null) wishes.push({ kind: 'midi', path: midi, makesFolder: false });
+  if (musicXml !== null) wishes.push({ kind: 'musicxml', path: musicXml, makesFolder: false });
   if (pitchTrack !== null) wishes.push({ kind: 'pitch track', path: pitchTrack, makesFolder: false });
   if (outFolder === null) return wishes;
   const inside = (kind: TargetKind, ending: string): Wish => ({
@@ -39,6 +40,7 @@ export function wishesOf({ input, midi, pitchTrack, outFolder }: NotesPlan): Wis
     inside('list', '.notes'),
     inside('json', '.json'),
     inside('midi', '.mid'),
+    inside('musicxml', '.musicxml'),
     inside('pitch track', '.pitch.csv'),
   ];
 }
@@ -57,6 +59,11 @@ export async function contentOf(
       return melodyJson(melody);
     case 'pitch track':
       return (await import('../write/pitch-track.js')).pitchTrackCsv(track!);
+    case 'musicxml':
+      return (await import('../write/musicxml.js')).melodyMusicXml(melody, {
+        title,
+        key: melody.scales[0] ?? null,
+      });
     case 'midi': {
       const [{ melodyMidi }, { isMinor, keySignature }] = await Promise.all([
         import('../write/midi.js'),

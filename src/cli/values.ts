@@ -29,25 +29,27 @@ export function parseTime(option: string, text: string): number {
 export function parseBpm(option: string, text: string): number {
   const bpm = /^\d+(\.\d+)?$/.test(text) ? Number(text) : Number.NaN;
   if (!(bpm >= SLOWEST_BPM && bpm <= FASTEST_BPM)) {
-    throw wrongValue(
-      option,
-      text,
-      `a tempo from ${SLOWEST_BPM} to ${FASTEST_BPM} quarter notes a minute`,
-      '92',
-    );
+    throw wrongValue(option, text, `a tempo from ${SLOWEST_BPM} to ${FASTEST_BPM} beats a minute`, '92');
   }
   return bpm;
 }
 
-/** Quarter notes in a bar: `3` and `3/4` are 3, `6/8` is 3, `2/2` is 4. */
-export function parseMeter(option: string, text: string): number {
-  const parts = /^(\d+)(?:\/([248]))?$/.exec(text);
-  const quarters = parts === null ? 0 : (Number(parts[1]) * 4) / Number(parts[2] ?? 4);
-  if (!(quarters >= 1 && quarters <= LONGEST_BAR)) {
+/** The beats of a bar, and what note a beat is. */
+export interface Meter {
+  readonly beatsPerBar: number;
+  readonly beatUnit: 4 | 8;
+}
+
+/** `3` and `3/4` are three quarters, `6/8` is six eighths, `2/2` is four quarters. */
+export function parseMeter(option: string, text: string): Meter {
+  const [, count, unit] = /^(\d+)(?:\/([248]))?$/.exec(text) ?? [];
+  const eighths = unit === '8';
+  const beatsPerBar = unit === '2' ? 2 * Number(count) : Number(count);
+  if (!(beatsPerBar >= (eighths ? 2 : 1) && beatsPerBar <= LONGEST_BAR)) {
     const wanted = `the beats of a bar (1 to ${LONGEST_BAR}) or a time signature in halves, quarters or eighths`;
     throw wrongValue(option, text, wanted, '3/4');
   }
-  return quarters;
+  return { beatsPerBar, beatUnit: eighths ? 8 : 4 };
 }
 
 /** A parser for an option that takes one of a few words. */

@@ -3,10 +3,11 @@ import type { HandSize } from '../hand/types.js';
 import type { Melody, MelodyNote } from '../melody.js';
 import type { Note } from '../notes/types.js';
 import type { HeardAs } from '../pitch/types.js';
+import { findBeats } from '../rhythm/beats.js';
 import { linesFrom, linesOf } from '../rhythm/lines.js';
 import { placeNotes } from '../rhythm/place.js';
-import { steadyBeats } from '../rhythm/steady-beats.js';
-import type { Line } from '../rhythm/types.js';
+import { sectionsOf } from '../rhythm/sections.js';
+import type { BandBeats, Beats, BeatsKnown, Line, WrittenNotes } from '../rhythm/types.js';
 import { noteName } from '../theory/pitch-names.js';
 import { rankScales } from '../theory/scales.js';
 import type { Key, ScaleCandidate } from '../theory/types.js';
@@ -21,14 +22,13 @@ export interface MeasureInput {
   readonly lineStarts: readonly number[] | null;
   /** What the recording was heard as; null where that is not known. */
   readonly heardAs: HeardAs | null;
+  /** Beats heard in the band, null where there is none or they are not known. */
+  readonly band: BandBeats | null;
 }
 
 export interface MeasureOptions {
-  /** Beats a minute, or null where no beat is known. */
-  readonly bpm: number | null;
-  readonly beatsPerBar: number;
-  /** Seconds of the first downbeat; null: the first note. */
-  readonly firstDownbeat: number | null;
+  /** What is known of the beat; the rest is found from the notes and the band. */
+  readonly beat: BeatsKnown;
   /** The key to spell in and to rank first; null: the likeliest. */
   readonly key: Key | null;
   readonly hand: HandSize;
@@ -37,39 +37,21 @@ export interface MeasureOptions {
 /** How many candidate scales a melody keeps. */
 const SCALES_KEPT = 8;
 
-/** Notes → melody: lines, places in the bar, scales, spelling, fingers. Pure; `notes` must not be empty. */
+/** Notes → melody: beats, places in the bar, lines, sections, scales, spelling, fingers. Pure; `notes` must not be empty. */
 export function measure(input: MeasureInput, options: MeasureOptions): Melody {
   const { notes } = input;
-  const lines = linesFor(input);
+  const beats = findBeats(notes, options.beat, input.band);
+  const places = placeNotes(notes, beats);
+  const written = beats === null ? null : { places, beatsPerBar: beats.beatsPerBar };
+  const lines = linesFor(input, written);
   const lineOf = (i: number) => lines.findIndex((l) => i + 1 >= l.first && i + 1 <= l.last) + 1;
   const scales = scalesFor(notes, lines, options.key);
   const spelling = options.key ?? { tonic: scales[0].tonic, mode: scales[0].mode };
-  const firstDownbeat = options.bpm === null ? null : (options.firstDownbeat ?? notes[0].start);
-  const places = placeNotes(
-    notes,
-    options.bpm === null || firstDownbeat === null
-      ? null
-      : steadyBeats(
-          {
-            bpm: options.bpm,
-            beatsPerBar: options.beatsPerBar,
-            beatUnit: 4,
-            firstDownbeatSeconds: firstDownbeat,
-          },
-          Math.max(...notes.map((note) => note.end)),
-          notes[0].start,
-        ),
-  );
   const fingers = fingerRightHand(notes, { hand: options.hand });
   return {
     recording: { seconds: input.seconds, heardAs: input.heardAs },
     tuningCents: input.tuningCents,
-    tempo: { bpm: options.bpm, beats: [] },
-    meter: {
-      beatsPerBar: options.bpm === null ? null : options.beatsPerBar,
-      beatUnit: options.bpm === null ? null : 4,
-      firstDownbeat,
-    },
+    ...tempoAndMeter(beats),
     notes: notes.map(
       (note, i): MelodyNote => ({
         ...note,
@@ -80,14 +62,31 @@ export function measure(input: MeasureInput, options: MeasureOptions): Melody {
       }),
     ),
     lines,
-    sections: [],
+    sections: sectionsOf(lines, notes, written),
     scales,
   };
 }
 
-function linesFor({ notes, lineStarts }: MeasureInput): Line[] {
+/** The tempo is that of the middle beat, to a ten-thousandth. */
+function tempoAndMeter(beats: Beats | null): Pick<Melody, 'tempo' | 'meter'> {
+  if (beats === null) {
+    return {
+      tempo: { bpm: null, beats: [] },
+      meter: { beatsPerBar: null, beatUnit: null, firstDownbeat: null },
+    };
+  }
+  const { seconds, beatsPerBar, beatUnit, firstDownbeat } = beats;
+  const spans = seconds.slice(1).map((time, i) => time - seconds[i]);
+  const middle = spans.sort((a, b) => a - b)[Math.floor(spans.length / 2)];
+  return {
+    tempo: { bpm: Math.round(6e5 / middle) / 1e4, beats: seconds },
+    meter: { beatsPerBar, beatUnit, firstDownbeat: seconds[firstDownbeat] },
+  };
+}
+
+function linesFor({ notes, lineStarts }: MeasureInput, written: WrittenNotes | null): Line[] {
   return lineStarts === null
-    ? linesOf(notes)
+    ? linesOf(notes, written)
     : linesFrom(
         notes,
         lineStarts.map((number) => number - 1),
@@ -101,6 +100,7 @@ function scalesFor(notes: readonly Note[], lines: readonly Line[], key: Key | nu
     weight: n.end - n.start,
     lineEnd: lastOfLine.has(i),
     confidence: n.confidence,
+    ...(i + 1 < notes.length ? { silenceAfter: Math.max(0, notes[i + 1].start - n.end) } : {}),
   }));
   return rankScales(evidence, key ?? undefined).slice(0, SCALES_KEPT);
 }

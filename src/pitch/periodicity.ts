@@ -137,7 +137,8 @@ function refine(strengthAt: Float64Array, period: number, longest: number): numb
   for (let k = 2; best * k < limit; k++) {
     const near = Math.round(best * k);
     let lag = near;
-    for (let j = near - 1; j <= near + 1; j++) if (strengthAt[j] > strengthAt[lag]) lag = j;
+    for (let j = near - 1; j <= Math.min(near + 1, longest); j++)
+      if (strengthAt[j] > strengthAt[lag]) lag = j;
     if (strengthAt[lag] < strengthAt[lag - 1] || strengthAt[lag] < strengthAt[lag + 1]) break;
     if (strengthAt[lag] < 0.9 * first) break;
     best = parabola(strengthAt, lag).at / k;

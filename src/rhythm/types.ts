@@ -3,7 +3,10 @@
  * eighth.
  */
 export interface Beats {
-  /** Seconds of every beat, increasing; at least two, the first at or before the first note, the last after the last note's start. May be negative. */
+  /**
+   * Seconds of every beat, increasing; at least two. The first begins the bar of the first note, which may be sung a
+   * little before it; the last comes after the last note's end. May be negative.
+   */
   readonly seconds: readonly number[];
   /** 2, 3, 4 or 6 where heard; any positive integer where given. */
   readonly beatsPerBar: number;

@@ -16,7 +16,8 @@ const BPM = 3;
  * Ends with a newline.
  */
 export function melodyJson(melody: Melody): string {
-  const { format, version, recording, tuningCents, tempo, meter, notes, lines, scales } = toJson(melody);
+  const { format, version, recording, tuningCents, tempo, meter, notes, lines, sections, scales } =
+    toJson(melody);
   const head = Object.entries({
     format,
     version,
@@ -25,7 +26,7 @@ export function melodyJson(melody: Melody): string {
     tempo,
     meter,
   });
-  const lists = Object.entries({ notes, lines, scales });
+  const lists = Object.entries({ notes, lines, sections: sections ?? [], scales });
   const parts = [
     ...head.map(([key, value]) => `  ${JSON.stringify(key)}: ${JSON.stringify(value)}`),
     ...lists.map(([key, items]) => `  ${JSON.stringify(key)}: ${list(items)}`),
@@ -49,9 +50,10 @@ function toJson(melody: Melody): MelodyJson {
       why: melody.recording.heardAs?.why ?? null,
     },
     tuningCents: rounded(melody.tuningCents, CENTS),
-    tempo: { bpm: orNull(tempo.bpm, BPM) },
+    tempo: { bpm: orNull(tempo.bpm, BPM), beats: tempo.beats.map((time) => rounded(time, TIME)) },
     meter: {
       beatsPerBar: orNull(meter.beatsPerBar, BEAT),
+      beatUnit: meter.beatUnit,
       firstDownbeat: orNull(meter.firstDownbeat, TIME),
     },
     notes: melody.notes.map((note) => ({
@@ -75,6 +77,7 @@ function toJson(melody: Melody): MelodyJson {
       last: line.last,
       like: line.like,
     })),
+    sections: melody.sections.map(({ letter, first, last }) => ({ letter, first, last })),
     scales: melody.scales.map((scale) => ({
       tonic: scale.tonic,
       mode: scale.mode,

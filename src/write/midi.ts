@@ -32,7 +32,9 @@ const PIECE_NOTES = 200;
  * time signature stands at the first downbeat, where the first bar begins.
  */
 export function melodyMidi(melody: Melody, options: MidiOptions): Uint8Array {
-  const bpm = Math.max(melody.tempo.bpm ?? DEFAULT_BPM, SLOWEST_BPM);
+  // Tempo in the file counts quarter notes, the melody's counts beats.
+  const quarters = 4 / (melody.meter.beatUnit ?? 4);
+  const bpm = Math.max((melody.tempo.bpm ?? DEFAULT_BPM) * quarters, SLOWEST_BPM);
   const ticksPerQuarter = TICKS_PER_QUARTER * Math.max(1, Math.ceil(60 / bpm));
   // A file holds whole microseconds a quarter note. Ticks are counted with that number, not with the
   // melody's own tempo, or an hour would drift by some milliseconds.
@@ -79,12 +81,12 @@ function timeSignature(
   melody: Melody,
   ticks: (seconds: number) => number,
 ): { ticks: number; timeSignature: number[] }[] {
-  const { beatsPerBar, firstDownbeat } = melody.meter;
+  const { beatsPerBar, beatUnit, firstDownbeat } = melody.meter;
   if (beatsPerBar === null || !Number.isInteger(beatsPerBar)) return [];
   return [
     {
       ticks: Math.max(0, ticks(firstDownbeat ?? 0)),
-      timeSignature: [beatsPerBar, 4],
+      timeSignature: [beatsPerBar, beatUnit ?? 4],
     },
   ];
 }

@@ -5,8 +5,9 @@ import { parseNumber, type Where, wrongField } from './note-list-field.js';
 const FACTS = {
   seconds: { least: 0, most: 1e6, unit: 'seconds' },
   'tuning-cents': { least: -50, most: 50, unit: 'cents above A4 = 440 Hz' },
-  'tempo-bpm': { least: 4, most: 1000, unit: 'quarter notes a minute' },
-  'beats-per-bar': { least: 1, most: 64, unit: 'quarter notes' },
+  'tempo-bpm': { least: 4, most: 1000, unit: 'beats a minute' },
+  'beats-per-bar': { least: 1, most: 64, unit: 'beats' },
+  'beat-unit': { least: 4, most: 8, unit: '4, a quarter, or 8, an eighth' },
   'first-downbeat': { least: -1e6, most: 1e6, unit: 'seconds' },
 } as const;
 

@@ -1,6 +1,8 @@
 import type { Melody, MelodyNote } from '../melody.js';
+import type { Section } from '../rhythm/types.js';
 import { fixed, short } from './numbers.js';
 import { otherNamer } from './other-name.js';
+import { isSteady } from './steadiness.js';
 
 /** Version of the format in the first line; docs/note-list.md specifies it. */
 export const NOTE_LIST_VERSION = 1;
@@ -31,19 +33,40 @@ export function noteList(melody: Melody): string {
 }
 
 function header(melody: Melody): string[] {
-  const { tempo, meter, scales } = melody;
+  const { sections, scales } = melody;
   const best = scales[0];
   return [
     `# cantilena note list ${NOTE_LIST_VERSION}`,
     `# seconds ${fixed(melody.recording.seconds, 3)}`,
     ...sourceLine(melody),
     `# tuning-cents ${fixed(melody.tuningCents, 1)}`,
-    ...(tempo.bpm === null ? [] : [`# tempo-bpm ${short(tempo.bpm, 3)}`]),
-    ...(meter.beatsPerBar === null ? [] : [`# beats-per-bar ${short(meter.beatsPerBar, 3)}`]),
-    ...(meter.firstDownbeat === null ? [] : [`# first-downbeat ${fixed(meter.firstDownbeat, 3)}`]),
+    ...beatLines(melody),
+    ...(sections.length < 2 ? [] : [`# sections ${sections.map(sectionText).join(', ')}`]),
     ...(best ? [`# scale ${best.tonic} ${best.mode} ${fixed(best.score, 2)}`] : []),
     `# ${COLUMNS.join('\t')}`,
   ];
+}
+
+/**
+ * Tempo and downbeat as facts where one tempo tells all beats; where it varies, in words for people: a reader then
+ * finds the beats from the notes, as they were found before.
+ */
+function beatLines({ tempo: { bpm, beats }, meter }: Melody): string[] {
+  const { beatsPerBar, beatUnit, firstDownbeat } = meter;
+  const steady = isSteady(beats);
+  return [
+    ...(bpm === null
+      ? []
+      : [steady ? `# tempo-bpm ${short(bpm, 3)}` : `# tempo varies around ${short(bpm, 0)}`]),
+    ...(beatsPerBar === null ? [] : [`# beats-per-bar ${short(beatsPerBar, 3)}`]),
+    ...(beatUnit === 8 ? ['# beat-unit 8'] : []),
+    ...(firstDownbeat === null || !steady ? [] : [`# first-downbeat ${fixed(firstDownbeat, 3)}`]),
+  ];
+}
+
+/** `A 1-2`: letter and lines. */
+function sectionText({ letter, first, last }: Section): string {
+  return `${letter} ${first}${first === last ? '' : `-${last}`}`;
 }
 
 /** `# source solo (one pitch at a time explains the sound)`: the reason is for people, and may be missing. */

@@ -4,6 +4,7 @@ import type { Note } from '../notes/types.js';
 import type { HeardAs } from '../pitch/types.js';
 import { findOrderFault, trimOverlaps } from './check-notes.js';
 import { type MelodyJson, melodySchema } from './schema.js';
+import { isSteady } from './steadiness.js';
 import type { ReadNotes } from './types.js';
 
 /**
@@ -28,13 +29,16 @@ export function readMelodyJson(text: string, label: string): ReadNotes {
     other,
   }));
   const trimmed = trimOverlaps(notes);
+  const steady = isSteady(json.tempo.beats ?? []);
   return {
     notes: trimmed,
     tuningCents: json.tuningCents,
     seconds: Math.max(json.recording.seconds, trimmed.at(-1)!.end),
-    bpm: json.tempo.bpm,
+    // Where the tempo varies one number does not tell the beats: they are found anew.
+    bpm: steady ? json.tempo.bpm : null,
     beatsPerBar: json.meter.beatsPerBar,
-    firstDownbeat: json.meter.firstDownbeat,
+    beatUnit: json.meter.beatUnit ?? null,
+    firstDownbeat: steady ? json.meter.firstDownbeat : null,
     lineStarts: lineStarts(json, label),
     heardAs: heardAs(json),
     warnings: [],

@@ -129,15 +129,15 @@ function readTempo(data: MidiData, hasMeter: boolean): number | null {
 function readMeter(
   data: MidiData,
   toSeconds: (tick: number) => number,
-): Pick<ReadNotes, 'beatsPerBar' | 'firstDownbeat'> {
+): Pick<ReadNotes, 'beatsPerBar' | 'beatUnit' | 'firstDownbeat'> {
   const signatures = eventsOf(data, 'timeSignature');
   const first = signatures[0];
   const quarters = first ? (first.event.numerator * 4) / first.event.denominator : 0;
   const changes = signatures.some(({ event }) => (event.numerator * 4) / event.denominator !== quarters);
   if (!first || changes || !Number.isInteger(quarters) || quarters < 1 || quarters > LONGEST_BAR) {
-    return { beatsPerBar: null, firstDownbeat: null };
+    return { beatsPerBar: null, beatUnit: null, firstDownbeat: null };
   }
-  return { beatsPerBar: quarters, firstDownbeat: toSeconds(first.tick) };
+  return { beatsPerBar: quarters, beatUnit: 4, firstDownbeat: toSeconds(first.tick) };
 }
 
 /** Numbers of the first notes at or after the markers "line N", null without such markers. */

@@ -44,12 +44,14 @@ export function readNoteList(text: string, label: string): ReadNotes {
   const notes = rows.map((row) => toNote(row, tuningCents));
   checkNeighbours(rows, notes, label);
   const trimmed = trimOverlaps(notes);
+  const unit = facts.get('beat-unit');
   return {
     notes: trimmed,
     tuningCents,
     seconds: Math.max(facts.get('seconds') ?? 0, trimmed.at(-1)!.end),
     bpm: facts.get('tempo-bpm') ?? null,
     beatsPerBar: facts.get('beats-per-bar') ?? null,
+    beatUnit: unit === undefined ? null : unit === 8 ? 8 : 4,
     firstDownbeat: facts.get('first-downbeat') ?? null,
     lineStarts: lineStarts(rows, label),
     heardAs,

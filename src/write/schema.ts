@@ -45,6 +45,12 @@ const line = z.object({
   like: count.nullable().describe('Number of the earlier line that it repeats, from 1, or null.'),
 });
 
+const section = z.object({
+  letter: z.string().describe('A, B, …, by first appearance.'),
+  first: count.describe('Number of its first line, from 1.'),
+  last: count.describe('Number of its last line, from 1.'),
+});
+
 const scale = z.object({
   tonic: noteName.describe('Tonic, ASCII without octave: F, Bb, F#.'),
   mode: z
@@ -94,21 +100,29 @@ export const melodySchema = z
       .max(50)
       .describe('How far the recording lies above A4 = 440 Hz, in cents.'),
     tempo: z.object({
-      bpm: z.number().min(4).max(1000).nullable().describe('Quarter notes a minute, null while unknown.'),
+      bpm: z.number().min(4).max(1000).nullable().describe('Beats a minute, null while unknown.'),
+      beats: z
+        .array(z.number())
+        .optional()
+        .describe('Seconds of every beat, from the first bar’s start on; empty while unknown.'),
     }),
     meter: z.object({
-      beatsPerBar: z
-        .number()
-        .min(1)
-        .max(64)
+      beatsPerBar: z.number().min(1).max(64).nullable().describe('Beats in a bar, null while unknown.'),
+      beatUnit: z
+        .union([z.literal(4), z.literal(8)])
         .nullable()
-        .describe('Quarter notes in a bar, null while unknown.'),
+        .optional()
+        .describe('What note a beat is: 4, a quarter, or 8, an eighth; null while unknown.'),
       firstDownbeat: z
         .number()
         .nullable()
         .describe('Time of the first downbeat in seconds, null while unknown.'),
     }),
     notes: z.array(note).describe('The notes in order of start; none overlaps the next.'),
+    sections: z
+      .array(section)
+      .optional()
+      .describe('The form of the song: lines that belong together, the same letter where they come again.'),
     lines: z.array(line).describe('The lines of the song in order.'),
     scales: z.array(scale).describe('Candidate scales, best first.'),
   })

@@ -9,10 +9,12 @@ export interface ReadNotes {
   readonly tuningCents: number;
   /** Length of the recording in seconds, at least the end of the last note. */
   readonly seconds: number;
-  /** Quarter notes a minute, null where unknown. */
+  /** Beats a minute, null where unknown. */
   readonly bpm: number | null;
-  /** Quarter notes in a bar, null where unknown. */
+  /** Beats in a bar, null where unknown. */
   readonly beatsPerBar: number | null;
+  /** What note a beat is: 4, a quarter, or 8, an eighth; null where unknown. */
+  readonly beatUnit: 4 | 8 | null;
   /** Seconds of the first downbeat, null where unknown. */
   readonly firstDownbeat: number | null;
   /** Numbers (from 1) of the notes that start a line, null where no lines are marked. */

@@ -201,18 +201,6 @@ const WRONG_VALUES: readonly Case[] = [
     status: 2,
     stderr: /--force does nothing/,
   },
-  {
-    name: '--meter without a tempo',
-    args: ['@two.mid', '--meter', '3'],
-    status: 2,
-    stderr: /--meter does nothing while the tempo of \S+two\.mid is not known: give --bpm too/,
-  },
-  {
-    name: '--downbeat without a tempo, before anything is heard',
-    args: ['@silence.wav', '--downbeat', '1'],
-    status: 2,
-    stderr: /--downbeat does nothing/,
-  },
   ...['--from 1', '--to 1', '--source mix', '--lowest E2', '--highest C6', '--pitch-track t.csv'].map(
     (option) => ({
       name: `${option} for a MIDI file`,

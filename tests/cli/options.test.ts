@@ -39,6 +39,11 @@ const EFFECTS: Record<string, () => Promise<void>> = {
     expect(readFileSync(places.at('effect.mid')).subarray(0, 4).toString()).toBe('MThd');
   },
 
+  async '--musicxml'() {
+    await printed([list, '--musicxml', places.at('effect.musicxml')]);
+    expect(readFileSync(places.at('effect.musicxml'), 'utf8')).toContain('<score-partwise version="4.0">');
+  },
+
   async '--pitch-track'() {
     const path = places.at('effect.csv');
     const args = [fixture('hummed-sharp.wav'), '--from', '1.5', '--to', '0:04', '--pitch-track', path];
@@ -57,7 +62,7 @@ const EFFECTS: Record<string, () => Promise<void>> = {
   async '--out'() {
     await printed([sung, '--out', places.at('new/folder')]);
     const made = (ending: string) => readFileSync(places.at(`new/folder/stereo-sung${ending}`));
-    expect(readdirSync(places.at('new/folder'))).toHaveLength(4);
+    expect(readdirSync(places.at('new/folder'))).toHaveLength(5);
     expect(made('.notes').toString()).toBe(await printed([sung]));
     expect(made('.json').toString()).toBe(await printed([sung, '--json']));
     await printed([sung, '--midi', places.at('stereo-sung.mid'), '--pitch-track', places.at('p.csv')]);
@@ -129,10 +134,14 @@ const EFFECTS: Record<string, () => Promise<void>> = {
 
   // Notes every half second: at 120 a minute each is one beat.
   async '--bpm'() {
-    expect((await melody(list)).notes[0]).toMatchObject({ bar: null, beat: null, beats: null });
-    const { notes, meter, tempo } = await melody(list, '--bpm', '120');
+    const { notes, meter, tempo } = await melody(list, '--bpm', '120', '--downbeat', '0');
     expect(tempo.bpm).toBe(120);
-    expect(meter).toEqual({ beatsPerBar: 4, firstDownbeat: 0 });
+    expect(meter).toEqual({ beatsPerBar: 4, beatUnit: 4, firstDownbeat: 0 });
+    const halved = await melody(list, '--bpm', '60', '--downbeat', '0');
+    expect(halved.notes.slice(0, 2)).toMatchObject([
+      { beat: 1, beats: 0.5 },
+      { beat: 1.5, beats: 0.5 },
+    ]);
     expect(notes.slice(3, 6).map(({ bar, beat, beats }) => [bar, beat, beats])).toEqual([
       [1, 4, 1],
       [2, 1, 1],
@@ -141,7 +150,7 @@ const EFFECTS: Record<string, () => Promise<void>> = {
   },
 
   async '--meter'() {
-    const { notes, meter } = await melody(list, '--bpm', '120', '--meter', '3/4');
+    const { notes, meter } = await melody(list, '--bpm', '120', '--meter', '3/4', '--downbeat', '0');
     expect(meter.beatsPerBar).toBe(3);
     expect(notes[3]).toMatchObject({ bar: 2, beat: 1 });
   },

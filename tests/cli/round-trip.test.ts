@@ -39,7 +39,7 @@ test('a list that is not touched comes back the same, and so does its JSON', asy
 
 test('a MIDI file that was written gives the same notes, lines and bars', async () => {
   const path = places.at('written.mid');
-  const beat = ['--bpm', '100', '--meter', '3/4'];
+  const beat = ['--bpm', '120', '--meter', '3/4', '--downbeat', '0'];
   const list = (await inProcess([places.at('list.txt'), '--midi', path, ...beat])).stdout;
   const back = await inProcess([path]);
   expect(back.status).toBe(0);
@@ -55,7 +55,7 @@ test('what the command line says wins over what the file says', async () => {
       .filter((line) => /^# (tempo|beats|first)/.test(line));
   expect(await header()).toEqual(['# tempo-bpm 120', '# beats-per-bar 3', '# first-downbeat 0.500']);
   expect(await header('--bpm', '60')).toContain('# tempo-bpm 60');
-  expect(await header('--meter', '6/8')).toContain('# beats-per-bar 3');
+  expect(await header('--meter', '6/8')).toContain('# beats-per-bar 6');
   expect(await header('--meter', '2')).toContain('# beats-per-bar 2');
   expect(await header('--downbeat', '0:01')).toContain('# first-downbeat 1.000');
 });

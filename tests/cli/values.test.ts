@@ -23,12 +23,12 @@ const READ: [string, Parser, [string, unknown][]][] = [
     'a meter',
     parseMeter,
     [
-      ['3', 3],
-      ['3/4', 3],
-      ['6/8', 3],
-      ['7/8', 3.5],
-      ['2/2', 4],
-      ['64', 64],
+      ['3', { beatsPerBar: 3, beatUnit: 4 }],
+      ['3/4', { beatsPerBar: 3, beatUnit: 4 }],
+      ['6/8', { beatsPerBar: 6, beatUnit: 8 }],
+      ['7/8', { beatsPerBar: 7, beatUnit: 8 }],
+      ['2/2', { beatsPerBar: 4, beatUnit: 4 }],
+      ['64', { beatsPerBar: 64, beatUnit: 4 }],
     ],
   ],
   [

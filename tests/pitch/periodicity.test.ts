@@ -213,3 +213,16 @@ describe('properties', () => {
     }
   });
 });
+
+test('whatever the range, every candidate is a pitch inside it', () => {
+  const voice = tone(vibrato(440, 30, 5.5), 0.6, VOICE_LIKE);
+  for (let lowestHz = 41; lowestHz < 500; lowestHz += 13) {
+    const { count, pitch, strength } = periodicity(voice, RATE, { lowestHz, highestHz: 1500 });
+    count.forEach((kept, i) => {
+      for (let k = i * MAX_CANDIDATES; k < i * MAX_CANDIDATES + kept; k++) {
+        expect(pitch[k]).toBeGreaterThan(69 + 12 * Math.log2(lowestHz / 440) - 0.01);
+        expect(strength[k]).toBeGreaterThan(0);
+      }
+    });
+  }
+});

@@ -30,10 +30,11 @@ describe('JSON', () => {
       version: 1,
       recording: { seconds: 0, source: null, why: null },
       tuningCents: 0,
-      tempo: { bpm: null },
-      meter: { beatsPerBar: null, firstDownbeat: null },
+      tempo: { bpm: null, beats: [] },
+      meter: { beatsPerBar: null, beatUnit: null, firstDownbeat: null },
       notes: [],
       lines: [],
+      sections: [],
       scales: [],
     });
   });

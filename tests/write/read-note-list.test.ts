@@ -171,7 +171,7 @@ describe('reading a note list', () => {
 
   test('refuses wrong facts and other versions', () => {
     expect(message(`# tempo-bpm fast\n${GOOD.join('\t')}`)).toBe(
-      'song.txt, line 1, # tempo-bpm: expected a number from 4 to 1000 (quarter notes a minute), found "fast".',
+      'song.txt, line 1, # tempo-bpm: expected a number from 4 to 1000 (beats a minute), found "fast".',
     );
     expect(message(`# cantilena note list 2\n${GOOD.join('\t')}`)).toContain('version "2"');
   });

@@ -27,7 +27,7 @@ from losses import BINS_PER_SEMITONE, LOWEST_MIDI, by_half_frames, heads_loss, p
 from material import Material, gather, held_out, load, take
 from mixing import mixed
 from networks import MixNetwork
-from weights import blend, save
+from weights import blend, restore, save
 
 CROP_SECONDS = 6
 EDGE_FRAMES = 5
@@ -89,6 +89,7 @@ def main() -> None:
     parser.add_argument("--material", type=Path, action="append", required=True)
     parser.add_argument("--out", type=Path, required=True)
     parser.add_argument("--heard", type=Path, help="sounding and onsets of voices without labelled notes")
+    parser.add_argument("--start", type=Path, help="weights to start from, as --out wrote them; lower --rate with it")
     parser.add_argument("--state", type=Path, help="where an unfinished training is kept")
     parser.add_argument("--until", type=float, default=1, help="share of the training after which to stop")
     parser.add_argument("--minutes", type=float, default=16, help="of the whole training")
@@ -103,7 +104,10 @@ def main() -> None:
     began = time.monotonic()
     material = load(args.material, device, args.heard)
     print(f"material after {time.monotonic() - began:.0f} s: {len(material.audio) / RATE / 60:.0f} minutes", flush=True)
-    network = MixNetwork().to(device)
+    network = MixNetwork()
+    if args.start:
+        restore(network, args.start)
+    network = network.to(device)
     if device == "cuda":
         network = network.to(memory_format=torch.channels_last)
     average = copy.deepcopy(network).eval()
