@@ -1,11 +1,12 @@
-/** The tables that `--only` names by a word of its own: what is scored without hearing the recordings' notes. */
+/** The tables that `--only` names by a word of its own: what is scored beside the recordings' notes and pitch. */
 import { beatsReport } from './beats/beats-report.js';
 import { regionsReport } from './keys/regions.js';
 import { keysReport } from './keys/report.js';
 import { linesReport } from './lines/report.js';
+import { rhythmReport } from './rhythm/heard.js';
 import { performedReport } from './rhythm/performed.js';
 
-export const REPORT_NAMES = ['lines', 'performed', 'keys', 'regions', 'beats'] as const;
+export const REPORT_NAMES = ['rhythm', 'lines', 'performed', 'keys', 'regions', 'beats'] as const;
 export type ReportName = (typeof REPORT_NAMES)[number];
 
 interface Report {
@@ -16,6 +17,7 @@ interface Report {
 }
 
 const REPORTS: Readonly<Record<ReportName, Report>> = {
+  rhythm: { needs: 'made (rhythm)', of: rhythmReport },
   lines: { needs: 'phrases or made (lines)', of: linesReport },
   performed: { needs: 'phrases (performed)', of: performedReport },
   keys: { needs: 'keys (keys)', of: keysReport },
