@@ -70,7 +70,12 @@ const EFFECTS: Record<string, () => Promise<void>> = {
     expect(made('.pitch.csv').equals(readFileSync(places.at('p.csv')))).toBe(true);
     // What was not heard has no pitch over time; standard input has no name.
     await printed(['-', '--out', places.at('three')], { stdin: readFileSync(list) });
-    expect(readdirSync(places.at('three')).sort()).toEqual(['melody.json', 'melody.mid', 'melody.notes']);
+    expect(readdirSync(places.at('three')).sort()).toEqual([
+      'melody.json',
+      'melody.mid',
+      'melody.musicxml',
+      'melody.notes',
+    ]);
   },
 
   async '--force'() {

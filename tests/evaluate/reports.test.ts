@@ -27,7 +27,7 @@ describe('what --only names', () => {
 
   test('an unknown word is refused, naming what there is', () => {
     expect(() => parseRequest(['DIR', '--only', 'lines,metres'])).toThrow(
-      /^--only metres names nothing; use ssvd, .*mir1k, lines, .*beats\.$/,
+      /^--only metres names nothing; use ssvd, .*mir1k, rhythm, .*beats\.$/,
     );
     expect(() => parseRequest(['DIR', '--only', ''])).toThrow('names nothing');
   });
@@ -59,6 +59,7 @@ describe('printing reports', () => {
     expect(await printReports(root, REPORT_NAMES, output)).toEqual({ printed: 0, failed: 0 });
     expect(tables).toEqual([]);
     expect(sentences).toEqual([
+      `skipped: ${root} has no made (rhythm)`,
       `skipped: ${root} has no phrases or made (lines)`,
       `skipped: ${root} has no phrases (performed)`,
       `skipped: ${root} has no keys (keys)`,

@@ -204,7 +204,9 @@ test('a melody written as a note list, read and measured again is the same melod
         heardAs: null,
         band: null,
       };
-      const options = { ...OPTIONS, beat: { ...UNKNOWN, bpm } };
+      // A downbeat that is heard lies between the milliseconds of the list, and notes of some milliseconds tell.
+      const firstDownbeatSeconds = bpm === null ? null : notes[0]!.start;
+      const options = { ...OPTIONS, beat: { ...UNKNOWN, bpm, firstDownbeatSeconds } };
       const first = measure(input, options);
       const read = readNoteList(noteList(first), 'list');
       const beat = {
@@ -223,10 +225,10 @@ test('a melody written as a note list, read and measured again is the same melod
           confidence: wanted.confidence,
           other: wanted.other,
           line: wanted.line,
-          bar: wanted.bar,
-          beat: wanted.beat,
-          beats: wanted.beats,
         });
+        if (bpm !== null) {
+          expect(note).toMatchObject({ bar: wanted.bar, beat: wanted.beat, beats: wanted.beats });
+        }
         expect(note.start).toBeCloseTo(wanted.start, 6);
         expect(note.end).toBeCloseTo(wanted.end, 6);
         expect(note.pitch).toBeCloseTo(wanted.pitch, 6);
@@ -234,8 +236,7 @@ test('a melody written as a note list, read and measured again is the same melod
       expect(again.lines.map((l) => [l.first, l.last, l.like])).toEqual(
         first.lines.map((l) => [l.first, l.last, l.like]),
       );
-      if (first.tempo.bpm === null) expect(again.tempo.bpm).toBeNull();
-      else expect(again.tempo.bpm).toBeCloseTo(first.tempo.bpm, 1);
+      if (bpm !== null) expect(again.tempo.bpm).toBeCloseTo(bpm, 3);
     }),
     { numRuns: 20 },
   );

@@ -215,7 +215,7 @@ describe('properties', () => {
 });
 
 test('whatever the range, every candidate is a pitch inside it', () => {
-  const voice = tone(vibrato(440, 30, 5.5), 0.6, VOICE_LIKE);
+  const voice = tone(vibrato(440, 0.02, 5.5), 0.6);
   for (let lowestHz = 41; lowestHz < 500; lowestHz += 13) {
     const { count, pitch, strength } = periodicity(voice, RATE, { lowestHz, highestHz: 1500 });
     count.forEach((kept, i) => {
