@@ -6,9 +6,9 @@ import { hear } from '../pipeline/hear.js';
 import type { MeasureInput } from '../pipeline/measure.js';
 import { checkHearRequest, type HearRequest } from '../pipeline/options.js';
 import type { PitchTrack } from '../pitch/types.js';
-import { bandBeats } from '../rhythm/band-beats.js';
+import { bandBeats } from '../rhythm/band/band-beats.js';
 import { amplitudeToDb } from '../units.js';
-import type { HearingPlan } from './notes-options.js';
+import type { HearingPlan } from './melody-options.js';
 import { parsePitchLimit } from './pitch-values.js';
 import type { InputBytes } from './read-bytes.js';
 

@@ -3,9 +3,9 @@
  * form is so is common practice in song books.
  */
 import { describe, expect, test } from 'vitest';
-import type { LineNote } from '../../src/rhythm/line-clock.js';
-import { linesOf } from '../../src/rhythm/lines.js';
-import { sectionsOf } from '../../src/rhythm/sections.js';
+import { sectionsOf } from '../../src/rhythm/form/sections.js';
+import type { LineNote } from '../../src/rhythm/lines/clock.js';
+import { linesOf } from '../../src/rhythm/lines/lines.js';
 import type { Place, WrittenNotes } from '../../src/rhythm/types.js';
 
 /** Notes as MIDI number and beats, a line of the song a row. */

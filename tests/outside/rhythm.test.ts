@@ -5,8 +5,8 @@
  */
 import { describe, expect, test } from 'vitest';
 import { seededRandom } from '../../fixtures/maker/random.js';
-import { findBeats } from '../../src/rhythm/beats.js';
-import { placeNotes } from '../../src/rhythm/place.js';
+import { findBeats } from '../../src/rhythm/beats/beats.js';
+import { placeNotes } from '../../src/rhythm/places/place.js';
 import type { BeatsKnown } from '../../src/rhythm/types.js';
 
 const UNKNOWN: BeatsKnown = { bpm: null, beatsPerBar: null, beatUnit: null, firstDownbeatSeconds: null };

@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { decodeBlocks, decodeRecording } from '../../../src/audio/decode.js';
 import { createResampler } from '../../../src/dsp/resample.js';
-import { bandBeats } from '../../../src/rhythm/band-beats.js';
+import { bandBeats } from '../../../src/rhythm/band/band-beats.js';
 import { BEATS_RATE, loadEssentia } from '../../baseline/essentia.js';
 import { alignTable } from '../report.js';
 import { type BeatCase, findBeatCases } from './beat-cases.js';

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { seededRandom } from '../../../fixtures/maker/random.js';
-import type { BeatMarks } from '../../../src/rhythm/band-choice.js';
+import type { BeatMarks } from '../../../src/rhythm/band/choice.js';
 import { fitWeights } from './fit.js';
 
 test('a mark that the right candidate has more of gets a weight over 0, one that it has less of under 0, the rest little', () => {

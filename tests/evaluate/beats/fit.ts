@@ -1,8 +1,8 @@
 /**
- * Weights of the choice among beats (src/rhythm/band-choice.ts) by multinomial logistic regression: the marks of all
+ * Weights of the choice among beats (src/rhythm/band/choice.ts) by multinomial logistic regression: the marks of all
  * candidates of a song go in, and the candidates whose beats are about right are to be likely.
  */
-import type { BeatMarks } from '../../../src/rhythm/band-choice.js';
+import type { BeatMarks } from '../../../src/rhythm/band/choice.js';
 
 export interface JudgedCandidate {
   readonly marks: BeatMarks;

@@ -1,11 +1,11 @@
 /**
- * `npx tsx tests/evaluate/beats/main-fit.ts DIR`: fits the weights of src/rhythm/band-choice.ts on the recordings of
+ * `npx tsx tests/evaluate/beats/main-fit.ts DIR`: fits the weights of src/rhythm/band/choice.ts on the recordings of
  * a folder with known beats and prints them, with the beat F that they give there.
  */
 import { readFileSync } from 'node:fs';
 import { decodeRecording } from '../../../src/audio/decode.js';
 import { frameToSeconds } from '../../../src/dsp/frame-grid.js';
-import { beatCandidates } from '../../../src/rhythm/band-beats.js';
+import { beatCandidates } from '../../../src/rhythm/band/band-beats.js';
 import { findBeatCases } from './beat-cases.js';
 import { scoreBeats } from './beat-scores.js';
 import { fitWeights, type JudgedCandidate } from './fit.js';

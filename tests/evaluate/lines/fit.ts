@@ -1,11 +1,11 @@
 /**
- * `npx tsx tests/evaluate/lines/fit.ts DIR`: fits the weights of src/rhythm/line-weights.ts to the even songs of
+ * `npx tsx tests/evaluate/lines/fit.ts DIR`: fits the weights of src/rhythm/lines/weights.ts to the even songs of
  * DIR/phrases/pop909-phrases.jsonl, both readings counting half, and prints them.
  */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { clockOf } from '../../../src/rhythm/line-clock.js';
-import { type BoundaryEvidence, boundaryEvidence } from '../../../src/rhythm/line-evidence.js';
+import { clockOf } from '../../../src/rhythm/lines/clock.js';
+import { type BoundaryEvidence, boundaryEvidence } from '../../../src/rhythm/lines/evidence.js';
 import { fitLogistic } from '../../train/source/logistic.js';
 import { PHRASES_FILE, type PhraseSong, readPhraseSongs } from './phrase-songs.js';
 

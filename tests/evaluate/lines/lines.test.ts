@@ -2,7 +2,7 @@ import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import type { LineNote } from '../../../src/rhythm/line-clock.js';
+import type { LineNote } from '../../../src/rhythm/lines/clock.js';
 import { exactF } from './made-tunes.js';
 import { readPhraseSongs } from './phrase-songs.js';
 import {

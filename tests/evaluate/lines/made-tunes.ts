@@ -1,7 +1,7 @@
 /** The rendered cases as tunes whose lines are known: true notes, and their bars. */
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { LineNote } from '../../../src/rhythm/line-clock.js';
+import type { LineNote } from '../../../src/rhythm/lines/clock.js';
 import type { WrittenNotes } from '../../../src/rhythm/types.js';
 
 export interface MadeTune {

@@ -1,5 +1,5 @@
 /** Pop melodies with phrases marked by hand (Dai et al. 2020 on POP909), one JSON object a line of the file. */
-import type { LineNote } from '../../../src/rhythm/line-clock.js';
+import type { LineNote } from '../../../src/rhythm/lines/clock.js';
 import type { WrittenNotes } from '../../../src/rhythm/types.js';
 
 /** Where the file lies in the folder of recordings and songs with known answers. */

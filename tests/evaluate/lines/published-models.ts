@@ -1,5 +1,5 @@
 /** Published boundary models, for comparison: each gives the indices of the notes that begin a phrase. */
-import type { LineNote } from '../../../src/rhythm/line-clock.js';
+import type { LineNote } from '../../../src/rhythm/lines/clock.js';
 
 function meanOf(values: readonly number[]): number {
   return values.reduce((sum, v) => sum + v, 0) / values.length;

@@ -1,8 +1,8 @@
 /** Starts of lines and sections against phrases marked by hand, beside published boundary models. */
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { linesOf } from '../../../src/rhythm/lines.js';
-import { sectionsOf } from '../../../src/rhythm/sections.js';
+import { sectionsOf } from '../../../src/rhythm/form/sections.js';
+import { linesOf } from '../../../src/rhythm/lines/lines.js';
 import { alignTable } from '../report.js';
 import { exactF, readMadeTunes } from './made-tunes.js';
 import { type MarkedPhrase, PHRASES_FILE, type PhraseSong, readPhraseSongs } from './phrase-songs.js';

@@ -5,7 +5,7 @@ import { decodeRecording } from '../../../src/audio/decode.js';
 import type { Melody } from '../../../src/melody.js';
 import { hear } from '../../../src/pipeline/hear.js';
 import { measure } from '../../../src/pipeline/measure.js';
-import { bandBeats } from '../../../src/rhythm/band-beats.js';
+import { bandBeats } from '../../../src/rhythm/band/band-beats.js';
 import type { Beats } from '../../../src/rhythm/types.js';
 import { parseNoteName } from '../../../src/theory/pitch-names.js';
 import { madeRhythmRow, madeRhythmText, type RhythmTruth } from './made.js';

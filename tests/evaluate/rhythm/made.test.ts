@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { steadyBeats } from '../../../src/rhythm/steady-beats.js';
+import { steadyBeats } from '../../../src/rhythm/beats/steady-beats.js';
 import { madeRhythmRow, madeRhythmText } from './made.js';
 
 const truth = {

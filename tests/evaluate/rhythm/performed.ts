@@ -13,8 +13,8 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { type Random, seededRandom } from '../../../fixtures/maker/random.js';
-import { findBeats } from '../../../src/rhythm/beats.js';
-import { placeNotes } from '../../../src/rhythm/place.js';
+import { findBeats } from '../../../src/rhythm/beats/beats.js';
+import { placeNotes } from '../../../src/rhythm/places/place.js';
 
 /** A written note: start and length in quarters. */
 export interface WrittenNote {

@@ -1,7 +1,7 @@
 /** Pop melodies with their keys, as evidence, whole and in excerpts, in five folds by song. */
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { linesOf } from '../../../src/rhythm/lines.js';
+import { linesOf } from '../../../src/rhythm/lines/lines.js';
 import { keyFeatures, type ScaleEvidence } from '../../../src/theory/key-features.js';
 import type { KeyWeights } from '../../../src/theory/key-model.js';
 import { fitKeys, keyWeightsOf } from './fit.js';

@@ -1,5 +1,5 @@
 /**
- * `npx tsx tests/train/rhythm/main.ts SONGS.jsonl FOLDER > src/rhythm/metre-tables.ts`: counts how notes follow
+ * `npx tsx tests/train/rhythm/main.ts SONGS.jsonl FOLDER > src/rhythm/bars/metre-tables.ts`: counts how notes follow
  * each other in the bar.
  *
  * SONGS.jsonl holds pop melodies as `{ notes: [MIDI or 0 for a rest, sixteenths][] }` in bars of 16 sixteenths
