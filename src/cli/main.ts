@@ -29,9 +29,8 @@ export async function main({ argv, ...context }: MainInput): Promise<number> {
       case 'nothing':
         for (const line of plan.text.trimEnd().split('\n')) await word(line);
         return EXIT.usage;
-      case 'notes':
-        await (await import('./notes.js')).runNotes(plan.notes, context);
-        return EXIT.done;
+      case 'task':
+        return await plan.task.run(context);
     }
   } catch (error) {
     const defect = !(error instanceof CantilenaError);

@@ -1,8 +1,9 @@
 /** argv → what to do, without looking at any file. Pure; loads nothing but the parser of options. */
 import { Command, CommanderError } from 'commander';
 import { UsageError } from '../errors.js';
-import { COMMANDS } from './commands.js';
-import { type NotesPlan, notesCommand } from './notes-options.js';
+import type { Task } from './command.js';
+import { COMMAND_NAMES } from './command-names.js';
+import { COMMAND_MAKERS } from './command-table.js';
 
 export type Plan =
   /** Text for standard output. */
@@ -10,10 +11,10 @@ export type Plan =
   | { readonly kind: 'version' }
   /** Nothing was asked for: text for standard error. */
   | { readonly kind: 'nothing'; readonly text: string }
-  | { readonly kind: 'notes'; readonly notes: NotesPlan };
+  | { readonly kind: 'task'; readonly task: Task };
 
 /** First words that are the program's own; with any other, the command is `notes`. */
-const OWN_WORDS: ReadonlySet<string> = new Set([...COMMANDS, 'help', '--help', '-h', '--version', '-V']);
+const OWN_WORDS: ReadonlySet<string> = new Set([...COMMAND_NAMES, 'help', '--help', '-h', '--version', '-V']);
 
 /** Narrowest column of words, in characters, that help texts are still broken to fit. */
 const NARROWEST_TEXT = 20;
@@ -51,17 +52,20 @@ export function planOf(argv: readonly string[], width: number): Plan {
     .helpOption('-h, --help', 'print this')
     .helpCommand('help [command]', 'print the help of a command')
     .addHelpText('after', EXAMPLES);
-  const notes = notesCommand((notesPlan) => {
-    plan = { kind: 'notes', notes: notesPlan };
-  });
-  program.addCommand(settle(notes));
+  for (const makeCommand of COMMAND_MAKERS) {
+    const command = makeCommand((task) => {
+      plan = { kind: 'task', task };
+    });
+    program.addCommand(settle(command));
+  }
+  const words = OWN_WORDS.has(first) ? argv : ['notes', ...argv];
   try {
-    program.parse(OWN_WORDS.has(first) ? argv : ['notes', ...argv], { from: 'user' });
+    program.parse(words, { from: 'user' });
   } catch (error) {
     if (!(error instanceof CommanderError)) throw error;
     if (error.code === 'commander.version') return { kind: 'version' };
     if (error.exitCode === 0) return { kind: 'help', text: help };
-    throw new UsageError(sentence(error));
+    throw new UsageError(sentence(error, words[0]!));
   }
   return plan!;
 }
@@ -76,10 +80,11 @@ Examples:
 `;
 
 /** The parser's complaints in the program's words, one sentence each. */
-function sentence(error: CommanderError): string {
+function sentence(error: CommanderError, command: string): string {
   const [, option = ''] = /'(-[^' ]*)/.exec(error.message) ?? [];
   const [, suggestion] = /Did you mean (?:one of )?(.*)\?/.exec(error.message) ?? [];
-  const where = 'cantilena notes --help lists the options';
+  const own = (COMMAND_NAMES as readonly string[]).includes(command);
+  const where = `cantilena ${own ? `${command} ` : ''}--help lists the options`;
   switch (error.code) {
     case 'commander.unknownOption':
       return `there is no option ${option}: ${suggestion ? `did you mean ${suggestion}?` : `${where}.`}`;

@@ -1,5 +1,5 @@
-/** The commands, and what a mistyped word was probably meant to be. */
-export const COMMANDS = ['notes'] as const;
+/** The names of the commands, and what a mistyped word was probably meant to be. */
+export const COMMAND_NAMES = ['notes'] as const;
 
 /** Most letters that may differ for a word to count as mistyped (our choice), and the share of its length. */
 const MOST_EDITS = 2;
@@ -7,7 +7,7 @@ const EDITS_PER_LETTER = 0.4;
 
 /** The command that `word` resembles, or null. */
 export function similarCommand(word: string): string | null {
-  const [best] = COMMANDS.map((known) => ({ known, edits: editDistance(word.toLowerCase(), known) }))
+  const [best] = COMMAND_NAMES.map((known) => ({ known, edits: editDistance(word.toLowerCase(), known) }))
     .filter(({ known, edits }) => edits <= Math.min(MOST_EDITS, EDITS_PER_LETTER * known.length))
     .sort((a, b) => a.edits - b.edits);
   return best?.known ?? null;

@@ -1,0 +1,37 @@
+/** What a command is to the program: options that are read, and something to be run with them. */
+import { type Command, Option } from 'commander';
+import type { Context } from './context.js';
+
+/** A command with its arguments read. */
+export interface Task {
+  /** Does the work. Gives back the exit status; throws a CantilenaError for what went wrong. */
+  run(context: Context): Promise<number>;
+}
+
+/** Makes the parser of a command; `done` is called with what is to be done once the arguments are read. */
+export type CommandMaker = (done: (task: Task) => void) => Command;
+
+/** An option that is there or not. */
+export function flag(name: string, words: string): Option {
+  return new Option(name, words);
+}
+
+/** An option with a value; `parse` gets the option's long name for its complaints. */
+export function taking(
+  name: string,
+  words: string,
+  parse: (option: string, text: string) => unknown,
+): Option {
+  const option = new Option(name, words);
+  return option.argParser((text: string) => parse(option.long!, text));
+}
+
+/** For a value that is read later, where the tables for it are loaded. */
+export function asWritten(_option: string, text: string): string {
+  return text;
+}
+
+/** Adds options under one heading of the help text. */
+export function addGroup(command: Command, heading: string, options: readonly Option[]): void {
+  for (const option of options) command.addOption(option.helpGroup(heading));
+}
