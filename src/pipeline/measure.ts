@@ -1,6 +1,4 @@
-import { fingerRightHand } from '../hand/fingering.js';
-import type { HandSize } from '../hand/types.js';
-import type { Melody, MelodyNote } from '../melody.js';
+import type { Melody } from '../melody.js';
 import type { Note } from '../notes/types.js';
 import type { HeardAs } from '../pitch/types.js';
 import { findBeats } from '../rhythm/beats/beats.js';
@@ -8,9 +6,7 @@ import { sectionsOf } from '../rhythm/form/sections.js';
 import { linesFrom, linesOf } from '../rhythm/lines/lines.js';
 import { placeNotes } from '../rhythm/places/place.js';
 import type { BandBeats, Beats, BeatsKnown, Line, WrittenNotes } from '../rhythm/types.js';
-import { noteName } from '../theory/pitch-names.js';
-import { rankScales } from '../theory/scales.js';
-import type { Key, ScaleCandidate } from '../theory/types.js';
+import { type DressOptions, dressNotes } from './dress.js';
 
 /** Notes with what is known about them, however they came: heard, or read from a list or a MIDI file. */
 export interface MeasureInput {
@@ -26,16 +22,10 @@ export interface MeasureInput {
   readonly band: BandBeats | null;
 }
 
-export interface MeasureOptions {
+export interface MeasureOptions extends DressOptions {
   /** What is known of the beat; the rest is found from the notes and the band. */
   readonly beat: BeatsKnown;
-  /** The key to spell in and to rank first; null: the likeliest. */
-  readonly key: Key | null;
-  readonly hand: HandSize;
 }
-
-/** How many candidate scales a melody keeps. */
-const SCALES_KEPT = 8;
 
 /** Notes → melody: beats, places in the bar, lines, sections, scales, spelling, fingers. Pure; `notes` must not be empty. */
 export function measure(input: MeasureInput, options: MeasureOptions): Melody {
@@ -45,25 +35,16 @@ export function measure(input: MeasureInput, options: MeasureOptions): Melody {
   const written = beats === null ? null : { places, beatsPerBar: beats.beatsPerBar };
   const lines = linesFor(input, written);
   const lineOf = (i: number) => lines.findIndex((l) => i + 1 >= l.first && i + 1 <= l.last) + 1;
-  const scales = scalesFor(notes, lines, options.key);
-  const spelling = options.key ?? { tonic: scales[0].tonic, mode: scales[0].mode };
-  const fingers = fingerRightHand(notes, { hand: options.hand });
+  const placed = notes.map((note, i) => ({ ...note, ...places[i]!, line: lineOf(i) }));
+  const dressed = dressNotes(placed, lines, options);
   return {
     recording: { seconds: input.seconds, heardAs: input.heardAs },
     tuningCents: input.tuningCents,
     ...tempoAndMeter(beats),
-    notes: notes.map(
-      (note, i): MelodyNote => ({
-        ...note,
-        ...places[i],
-        name: noteName(note.midi, spelling),
-        line: lineOf(i),
-        finger: fingers[i],
-      }),
-    ),
+    notes: dressed.notes,
     lines,
     sections: sectionsOf(lines, notes, written),
-    scales,
+    scales: dressed.scales,
   };
 }
 
@@ -91,16 +72,4 @@ function linesFor({ notes, lineStarts }: MeasureInput, written: WrittenNotes | n
         notes,
         lineStarts.map((number) => number - 1),
       );
-}
-
-function scalesFor(notes: readonly Note[], lines: readonly Line[], key: Key | null): ScaleCandidate[] {
-  const lastOfLine = new Set(lines.map((l) => l.last - 1));
-  const evidence = notes.map((n, i) => ({
-    midi: n.midi,
-    weight: n.end - n.start,
-    lineEnd: lastOfLine.has(i),
-    confidence: n.confidence,
-    ...(i + 1 < notes.length ? { silenceAfter: Math.max(0, notes[i + 1].start - n.end) } : {}),
-  }));
-  return rankScales(evidence, key ?? undefined).slice(0, SCALES_KEPT);
 }

@@ -61,3 +61,25 @@ export function modeSemitones(mode: Mode): readonly number[] {
     return semitones;
   });
 }
+
+/** An interval's name as musicians write it: quality, then number: `m3`, `P5`, `A4`. */
+const INTERVAL = /^([mMPAd]{1,2})(\d{1,2})$/;
+
+/** The other spelling of an interval's name, which tonal takes for a direction too: `m3` as `3m`. */
+function numberFirst(name: string): string | null {
+  const [, quality, number] = INTERVAL.exec(name) ?? [];
+  return quality === undefined ? null : number! + quality;
+}
+
+/** Semitones of an interval by name, `m3` is 3; null where there is no such interval (a perfect third). */
+export function intervalSemitones(name: string): number | null {
+  const written = numberFirst(name);
+  const semitones = written === null ? Number.NaN : Interval.semitones(written);
+  return Number.isInteger(semitones) ? semitones : null;
+}
+
+/** The note name without octave an interval above or below another: `F` and `m3` up is `Ab`; null beyond double accidentals. */
+export function nameAtInterval(name: string, interval: string, direction: 1 | -1): string | null {
+  const found = Note.transpose(name, `${direction < 0 ? '-' : ''}${numberFirst(interval)}`);
+  return nameParts(found) === null ? null : found;
+}
