@@ -68,11 +68,23 @@ export function parseTonic(text: string): Key | null {
   return writableKey({ tonic: parts[1]! + parts[2]!, mode });
 }
 
-/** The minors lend each other their sixths and sevenths; these spellings come before the chromatic ones. */
+/**
+ * Scales that lend a mode the spelling of notes it does not hold, in this order, before the chromatic ones: the minors
+ * lend each other their sixths and sevenths, the pentatonics leave out notes of their major and minor, and church modes
+ * take the leading note of the major or minor on their tonic (common practice).
+ */
 const LENDING: Partial<Record<Mode, readonly Mode[]>> = {
   minor: ['harmonic minor', 'melodic minor'],
   'harmonic minor': ['minor', 'melodic minor'],
   'melodic minor': ['minor'],
+  dorian: ['minor', 'melodic minor'],
+  phrygian: ['minor', 'harmonic minor', 'melodic minor'],
+  locrian: ['phrygian'],
+  lydian: ['major'],
+  mixolydian: ['major'],
+  'major pentatonic': ['major'],
+  'minor pentatonic': ['minor', 'harmonic minor', 'melodic minor'],
+  blues: ['minor', 'harmonic minor', 'melodic minor'],
 };
 
 const NATURALS: Record<number, string> = {
@@ -85,6 +97,15 @@ const NATURALS: Record<number, string> = {
   11: 'B',
 };
 
+/** Names of the pitch classes that a key holds or is lent, C = 0; undefined for the chromatic ones. */
+export function heldNames(key: Key): readonly (string | undefined)[] {
+  const names = new Array<string | undefined>(12).fill(undefined);
+  for (const mode of [key.mode, ...(LENDING[key.mode] ?? [])]) {
+    for (const name of scaleNotes(key.tonic, mode)) names[nameParts(name)!.pitchClass] ??= name;
+  }
+  return names;
+}
+
 /**
  * Names without octave of the pitch classes 0..11 (C = 0), spelt for the key. In order: the scale's own
  * spelling; in minor, that of the other minors (the raised seventh of G# minor is F##); a white key by its
@@ -94,22 +115,21 @@ const NATURALS: Record<number, string> = {
  * C# Eb F# G# Bb round C, also without a key.
  */
 export function pitchClassNames(key?: Key): readonly string[] {
-  const names = new Array<string | undefined>(12);
-  const modes = key === undefined ? [] : [key.mode, ...(LENDING[key.mode] ?? [])];
-  for (const name of modes.flatMap((mode) => scaleNotes(key!.tonic, mode))) {
-    names[nameParts(name)!.pitchClass] ??= name;
-  }
+  const held = key === undefined ? [] : heldNames(key);
   const lowest = (key === undefined ? 0 : keySignature(key)) - 3;
-  return Array.from(names, (name, pitchClass) => {
+  return Array.from({ length: 12 }, (_, pitchClass) => {
     const place = lowest + ((((7 * pitchClass - lowest) % 12) + 12) % 12);
-    return name ?? NATURALS[pitchClass] ?? nameOfFifths(place);
+    return held[pitchClass] ?? NATURALS[pitchClass] ?? nameOfFifths(place);
   });
+}
+
+/** A name without octave put on a MIDI number of its pitch class: 59 as `Cb` is `Cb4`. */
+export function withOctave(name: string, midi: number): string {
+  // The octave belongs to the letter: Cb4 sounds below C4, B#3 is C4.
+  return `${name}${Math.floor((midi - nameParts(name)!.alteration) / 12) - 1}`;
 }
 
 /** Name with octave of an integer MIDI number, spelt for the key (as in C major without one): 61 is `C#4` or `Db4`. */
 export function noteName(midi: number, key?: Key): string {
-  const name = pitchClassNames(key)[((midi % 12) + 12) % 12]!;
-  // The octave belongs to the letter: Cb4 sounds below C4, B#3 is C4.
-  const letterMidi = midi - nameParts(name)!.alteration;
-  return `${name}${Math.floor(letterMidi / 12) - 1}`;
+  return withOctave(pitchClassNames(key)[((midi % 12) + 12) % 12]!, midi);
 }
