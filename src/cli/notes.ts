@@ -14,7 +14,7 @@ export async function runNotes(plan: NotesPlan, context: Context): Promise<void>
   const speech = createSpeech(context, plan.quiet);
   const { fs } = context;
   const rules = { force: plan.force, input: await checkMelodyPlan(plan, context) };
-  const wishes = wishesOf(plan);
+  const wishes = wishesOf(plan, nameOf(plan.input));
   const checked = await checkTargets(wishes, rules, fs);
 
   const bytes = await readInput(plan.input, speech, context);

@@ -9,6 +9,7 @@ import type { Context } from './context.js';
 import type { NotesPlan } from './notes-options.js';
 import { paintFor } from './paint.js';
 import type { Target } from './write-files.js';
+import type { WritingPlan } from './writing-options.js';
 
 /** Columns of a terminal that does not tell. */
 const USUAL_WIDTH = 80;
@@ -23,8 +24,9 @@ export function nameOf(input: string): string {
   return input === '-' ? 'melody' : basename(input, extname(input));
 }
 
-/** The files that a plan asks for. */
-export function wishesOf({ input, midi, musicXml, pitchTrack, outFolder }: NotesPlan): Wish[] {
+/** The files that a plan asks for; those in a folder are called `name`. */
+export function wishesOf(plan: WritingPlan & Partial<Pick<NotesPlan, 'pitchTrack'>>, name: string): Wish[] {
+  const { midi, musicXml, pitchTrack = null, outFolder } = plan;
   const wishes: Wish[] = [];
   if (midi !== null) wishes.push({ kind: 'midi', path: midi, makesFolder: false });
   if (musicXml !== null) wishes.push({ kind: 'musicxml', path: musicXml, makesFolder: false });
@@ -32,7 +34,7 @@ export function wishesOf({ input, midi, musicXml, pitchTrack, outFolder }: Notes
   if (outFolder === null) return wishes;
   const inside = (kind: TargetKind, ending: string): Wish => ({
     kind,
-    path: join(outFolder, `${nameOf(input)}${ending}`),
+    path: join(outFolder, `${name}${ending}`),
     makesFolder: true,
   });
   return [
@@ -77,7 +79,7 @@ export async function contentOf(
 }
 
 /** The melody as standard output wants it: JSON, laid out for a terminal, or the list. */
-export async function printed(plan: NotesPlan, melody: Melody, { streams, env }: Context): Promise<string> {
+export async function printed(plan: WritingPlan, melody: Melody, { streams, env }: Context): Promise<string> {
   if (plan.print === 'json') return melodyJson(melody);
   if (plan.print === 'list' || streams.stdout.isTTY !== true) return noteList(melody);
   const paint = await paintFor(streams.stdout, env);
