@@ -4,11 +4,11 @@ import { heldNames, pitchClassNames, withOctave } from './pitch-names.js';
 import type { Key } from './types.js';
 
 /**
- * How far off the signature's major tonic, in fifths, a white key may be written with a sharp or flat (E#, B#, Cb, Fb):
- * from the lowered sixth to the raised fifth. Further off a musician writes the plain letter (our choice).
+ * How far off the signature's major tonic, in fifths, a white key may be written with sharps or flats (E#, Cb, F##): from
+ * the lowered sixth of major to the raised fourth of minor. Further off the plain letter is written (our choice).
  */
 const LOWEST_WHITE = -4;
-const HIGHEST_WHITE = 8;
+const HIGHEST_WHITE = 9;
 
 /**
  * What the interval to the next note counts beside that from the last one: a little more, so that of two intervals that
@@ -16,26 +16,23 @@ const HIGHEST_WHITE = 8;
  */
 const NEXT_COUNTS = 1.25;
 
-/** Fifths of the names of a pitch class that have one sharp or flat at most, those of white keys only near the key. */
+/** Fifths of the names of a pitch class: both of a black key, the plain one of a white key and others near the signature. */
 function candidates(pitchClass: number, signature: number): number[] {
+  const black = [1, 3, 6, 8, 10].includes(pitchClass);
   const places = [-12, 0, 12].map((away) => ((7 * pitchClass) % 12) + away);
   return places.filter((fifths) => {
-    const name = nameOfFifths(fifths);
-    if (name.length > 2) return false;
-    const white = ![1, 3, 6, 8, 10].includes(pitchClass);
+    const accidentals = nameOfFifths(fifths).length - 1;
     const off = fifths - signature;
-    return !white || name.length === 1 || (off >= LOWEST_WHITE && off <= HIGHEST_WHITE);
+    return black ? accidentals === 1 : accidentals === 0 || (off >= LOWEST_WHITE && off <= HIGHEST_WHITE);
   });
 }
 
 /**
  * Names with octave of the notes of a line or melody, given as MIDI numbers, spelt for the key. Notes of the scale, and
- * those that other minors lend it, keep the name of the key (`pitchClassNames`). Any other note takes, of its names with
- * one sharp or flat at most, the one that lies nearest to its neighbours on the line of fifths (after Temperley, The
- * Cognition of Basic Musical Structures, 2001, ch. 5; the weights are ours): a chromatic note that rises by a semitone
- * is a raised note (C C# D), one that falls a lowered one (D Db C), and a leap takes the simpler interval. Where both
- * are as near, the key decides. Double sharps and flats are only written where the scale holds them: the key that is
- * meant is then found sooner (our choice).
+ * those that other minors lend it, keep the name of the key (`pitchClassNames`). Any other note takes the name that lies
+ * nearest to its neighbours on the line of fifths (after Temperley, The Cognition of Basic Musical Structures, 2001,
+ * ch. 5; the weights are ours): a chromatic note that rises by a semitone is a raised note (C C# D), one that falls a
+ * lowered one (D Db C), and a leap takes the simpler interval. Where both are as near, the key decides.
  */
 export function spellLine(midis: readonly number[], key: Key): string[] {
   const usual = pitchClassNames(key);
