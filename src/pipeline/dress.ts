@@ -4,8 +4,8 @@ import type { HandSize } from '../hand/types.js';
 import type { Melody, MelodyNote } from '../melody.js';
 import type { Note } from '../notes/types.js';
 import type { Line } from '../rhythm/types.js';
-import { noteName } from '../theory/pitch-names.js';
-import { rankScales } from '../theory/scales.js';
+import { rankScales, type ScaleEvidence } from '../theory/scales.js';
+import { spellLine } from '../theory/spell-line.js';
 import type { Key } from '../theory/types.js';
 
 /** How many candidate scales a melody keeps. */
@@ -28,28 +28,32 @@ export function dressNotes<N extends Note>(
   lines: readonly Line[],
   { key, hand }: DressOptions,
 ): Dressed<N> {
-  const scales = scalesFor(notes, lines, key);
+  const scales = rankScales(scaleEvidence(notes, lines), key ?? undefined).slice(0, SCALES_KEPT);
   const [best] = scales;
   const spelling = key ?? { tonic: best!.tonic, mode: best!.mode };
+  const names = spellLine(
+    notes.map((note) => note.midi),
+    spelling,
+  );
   const fingers = fingerRightHand(notes, { hand });
   return {
     notes: notes.map((note, i) => ({
       ...note,
-      name: noteName(note.midi, spelling),
+      name: names[i]!,
       finger: fingers[i]!,
     })),
     scales,
   };
 }
 
-function scalesFor(notes: readonly Note[], lines: readonly Line[], key: Key | null): Melody['scales'] {
+/** What the notes and lines of a melody tell about its scales. */
+export function scaleEvidence(notes: readonly Note[], lines: readonly Line[]): ScaleEvidence[] {
   const lastOfLine = new Set(lines.map((l) => l.last - 1));
-  const evidence = notes.map((n, i) => ({
+  return notes.map((n, i) => ({
     midi: n.midi,
     weight: n.end - n.start,
     lineEnd: lastOfLine.has(i),
     confidence: n.confidence,
     ...(i + 1 < notes.length ? { silenceAfter: Math.max(0, notes[i + 1]!.start - n.end) } : {}),
   }));
-  return rankScales(evidence, key ?? undefined).slice(0, SCALES_KEPT);
 }
