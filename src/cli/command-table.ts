@@ -1,16 +1,15 @@
 /** The commands, in the order in which the help lists them. Loads parsers of options only: the work is imported when it is run. */
-import { EXIT } from '../errors.js';
-import type { CommandMaker } from './command.js';
+import type { CommandMaker, Task } from './command.js';
+import type { Context } from './context.js';
 import { notesCommand } from './notes-options.js';
+import { transposeCommand } from './transpose-options.js';
 
 export const COMMAND_MAKERS: readonly CommandMaker[] = [
+  (done) => notesCommand((plan) => done(task(async () => (await import('./notes.js')).runNotes, plan))),
   (done) =>
-    notesCommand((plan) =>
-      done({
-        run: async (context) => {
-          await (await import('./notes.js')).runNotes(plan, context);
-          return EXIT.done;
-        },
-      }),
-    ),
+    transposeCommand((plan) => done(task(async () => (await import('./transpose.js')).runTranspose, plan))),
 ];
+
+function task<P>(load: () => Promise<(plan: P, context: Context) => Promise<number>>, plan: P): Task {
+  return { run: async (context) => (await load())(plan, context) };
+}

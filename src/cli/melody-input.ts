@@ -4,6 +4,8 @@ import type { Melody } from '../melody.js';
 import { type MeasureInput, measure } from '../pipeline/measure.js';
 import type { PitchTrack } from '../pitch/types.js';
 import type { BeatsKnown } from '../rhythm/types.js';
+import { isSteady } from '../write/steadiness.js';
+import type { ReadNotes } from '../write/types.js';
 import { similarCommand } from './command-names.js';
 import type { Context } from './context.js';
 import { hearRequestOf, listen } from './listen.js';
@@ -98,6 +100,7 @@ async function know(
         beatsPerBar: given.beatsPerBar ?? read.beatsPerBar,
         beatUnit: given.beatsPerBar === null ? read.beatUnit : given.beatUnit,
         firstDownbeatSeconds: given.firstDownbeatSeconds ?? read.firstDownbeat,
+        beatSeconds: beatsKept(read, given),
       },
       track: null,
     };
@@ -113,6 +116,13 @@ async function know(
     `${label}: ${counted(input.notes.length, 'note')} heard in ${source.seconds.toFixed(1)} s.`,
   );
   return { input, track, beat: given };
+}
+
+/** The beats that were read, unless what is given makes others of them: a tempo, a beat of another value, a downbeat that moves an even beat. */
+function beatsKept({ beats, bpm, beatUnit }: ReadNotes, given: BeatsKnown): readonly number[] | null {
+  if (beats === null || given.bpm !== null) return null;
+  if (given.beatUnit !== null && given.beatUnit !== (beatUnit ?? 4)) return null;
+  return given.firstDownbeatSeconds !== null && bpm !== null && isSteady(beats, bpm) ? null : beats;
 }
 
 const HEARING_OPTIONS: readonly (keyof HearingPlan)[] = ['source', 'from', 'to', 'lowest', 'highest'];

@@ -60,15 +60,25 @@ export interface GivenMusic {
 export const HEARING_HEADING = 'How a recording is heard:';
 export const MUSIC_HEADING = 'What is known of the music:';
 
+/** For commands that have no `--from` and `--to` of their own. */
 export function hearingOptions(): Option[] {
+  const [source, ...limits] = wholeHearingOptions();
+  return [
+    source!,
+    taking('--from <time>', 'start of the part to hear, 1:23.5 or seconds', parseTime),
+    taking('--to <time>', 'end of the part to hear', parseTime),
+    ...limits,
+  ];
+}
+
+/** The same without the part. */
+export function wholeHearingOptions(): Option[] {
   return [
     taking(
       '--source <kind>',
       'solo: one voice or piano; mix: a voice with a band; auto (default): hear which',
       oneOf(['auto', 'solo', 'mix']),
     ),
-    taking('--from <time>', 'start of the part to hear, 1:23.5 or seconds', parseTime),
-    taking('--to <time>', 'end of the part to hear', parseTime),
     taking('--lowest <note>', 'lowest note to expect, E2 or 82Hz (default 55Hz; mix 82Hz)', asWritten),
     taking('--highest <note>', 'highest note to expect (default 1500Hz; mix 1047Hz)', asWritten),
   ];

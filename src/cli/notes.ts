@@ -1,4 +1,5 @@
 /** The command `notes`: input → melody → what was asked for. */
+import { EXIT } from '../errors.js';
 import type { Context } from './context.js';
 import { checkMelodyPlan, melodyFrom, readInput } from './melody-input.js';
 import type { NotesPlan } from './notes-options.js';
@@ -8,9 +9,10 @@ import { checkTargets, writeFiles } from './write-files.js';
 
 /**
  * Checks options, input and targets; reads or hears the notes; measures them; writes files; prints.
+ * @returns the exit status
  * @throws CantilenaError
  */
-export async function runNotes(plan: NotesPlan, context: Context): Promise<void> {
+export async function runNotes(plan: NotesPlan, context: Context): Promise<number> {
   const speech = createSpeech(context, plan.quiet);
   const { fs } = context;
   const rules = { force: plan.force, input: await checkMelodyPlan(plan, context) };
@@ -34,4 +36,5 @@ export async function runNotes(plan: NotesPlan, context: Context): Promise<void>
   await writeFiles(results, rules, fs);
   for (const { target } of results) await speech.word(`wrote ${target.path}`);
   await speech.result(await printed(plan, melody, context));
+  return EXIT.done;
 }

@@ -1,0 +1,49 @@
+/** What several keys came to: a table, or JSON. */
+import type { Melody } from '../melody.js';
+import { keySignature } from '../theory/key-signature.js';
+import type { Move } from '../theory/moves.js';
+import { signatureWords } from '../theory/signature-words.js';
+
+export interface MovedFiles {
+  readonly move: Move;
+  readonly melody: Melody;
+  readonly files: readonly string[];
+}
+
+const HEADINGS = ['key', 'signature', 'semitones', 'lowest', 'highest', 'note list'] as const;
+
+/** The lowest and the highest note. */
+function ends({ notes }: Melody) {
+  const rising = [...notes].sort((a, b) => a.midi - b.midi);
+  return { lowest: rising[0]!.name, highest: rising.at(-1)!.name };
+}
+
+/** @param aligned for reading: columns with spaces; else a `#` line of headings, and tabs */
+export function moveTable(moved: readonly MovedFiles[], aligned: boolean): string {
+  const rows = moved.map(({ move: { key, semitones }, melody, files }) => {
+    const { lowest, highest } = ends(melody);
+    const list = files.find((file) => file.endsWith('.notes')) ?? '';
+    const signed = semitones > 0 ? `+${semitones}` : String(semitones);
+    return [`${key.tonic} ${key.mode}`, signatureWords(key), signed, lowest, highest, list];
+  });
+  if (!aligned) return [`# ${HEADINGS.join('\t')}`, ...rows.map((row) => row.join('\t')), ''].join('\n');
+  const all = [[...HEADINGS], ...rows];
+  const widths = HEADINGS.map((_, column) => Math.max(...all.map((row) => row[column]!.length)));
+  const line = (row: readonly string[]) =>
+    row
+      .map((text, column) => text.padEnd(widths[column]!))
+      .join('  ')
+      .trimEnd();
+  return `${all.map(line).join('\n')}\n`;
+}
+
+export function movesJson(moved: readonly MovedFiles[]): string {
+  const keys = moved.map(({ move: { key, semitones }, melody, files }) => ({
+    ...key,
+    fifths: keySignature(key),
+    semitones,
+    ...ends(melody),
+    files,
+  }));
+  return `${JSON.stringify({ keys }, null, 2)}\n`;
+}
