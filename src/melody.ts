@@ -6,7 +6,7 @@ import type { Finger } from './hand/types.js';
 import type { Note } from './notes/types.js';
 import type { HeardAs } from './pitch/types.js';
 import type { Line, Place, Section } from './rhythm/types.js';
-import type { ScaleCandidate } from './theory/types.js';
+import type { RankedScale } from './theory/types.js';
 
 export interface MelodyNote extends Note, Place {
   /** Spelt for the key, ASCII with octave: `Bb4`. */
@@ -43,5 +43,5 @@ export interface Melody {
   /** The form of the song: every line in exactly one section. */
   readonly sections: readonly Section[];
   /** Best first. */
-  readonly scales: readonly ScaleCandidate[];
+  readonly scales: readonly RankedScale[];
 }

@@ -4,6 +4,7 @@ import type { HandSize } from '../hand/types.js';
 import type { Melody, MelodyNote } from '../melody.js';
 import type { Note } from '../notes/types.js';
 import type { Line } from '../rhythm/types.js';
+import { keyRegions } from '../theory/regions.js';
 import { rankScales, type ScaleEvidence } from '../theory/scales.js';
 import { spellLine } from '../theory/spell-line.js';
 import type { Key } from '../theory/types.js';
@@ -28,13 +29,9 @@ export function dressNotes<N extends Note>(
   lines: readonly Line[],
   { key, hand }: DressOptions,
 ): Dressed<N> {
-  const scales = rankScales(scaleEvidence(notes, lines), key ?? undefined).slice(0, SCALES_KEPT);
-  const [best] = scales;
-  const spelling = key ?? { tonic: best!.tonic, mode: best!.mode };
-  const names = spellLine(
-    notes.map((note) => note.midi),
-    spelling,
-  );
+  const evidence = scaleEvidence(notes, lines);
+  const scales = rankScales(evidence, key ?? undefined).slice(0, SCALES_KEPT);
+  const names = namesOf(notes, evidence, key, scales[0]!);
   const fingers = fingerRightHand(notes, { hand });
   return {
     notes: notes.map((note, i) => ({
@@ -44,6 +41,19 @@ export function dressNotes<N extends Note>(
     })),
     scales,
   };
+}
+
+/** Names in the key that was given, else in the likeliest; where a song changes its key, each region in its own. */
+function namesOf(
+  notes: readonly Note[],
+  evidence: readonly ScaleEvidence[],
+  given: Key | null,
+  best: Key,
+): readonly string[] {
+  const midis = notes.map((note) => note.midi);
+  const regions = given === null ? keyRegions(evidence) : [];
+  if (regions.length < 2) return spellLine(midis, given ?? best);
+  return regions.flatMap(({ first, last, scales }) => spellLine(midis.slice(first - 1, last), scales[0]!));
 }
 
 /** What the notes and lines of a melody tell about its scales. */

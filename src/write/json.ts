@@ -1,5 +1,6 @@
 import type { Melody } from '../melody.js';
 import { rounded } from './numbers.js';
+import { scaleJson } from './scale-json.js';
 import type { MelodyJson } from './schema.js';
 
 /** Decimals: times to 0.1 ms, pitch to 0.1 cent, probabilities and beats to a thousandth. */
@@ -78,14 +79,7 @@ function toJson(melody: Melody): MelodyJson {
       like: line.like,
     })),
     sections: melody.sections.map(({ letter, first, last }) => ({ letter, first, last })),
-    scales: melody.scales.map((scale) => ({
-      tonic: scale.tonic,
-      mode: scale.mode,
-      score: rounded(scale.score, PROBABILITY),
-      notes: [...scale.notes],
-      outside: [...scale.outside],
-      deciders: [...scale.deciders],
-    })),
+    scales: melody.scales.map(scaleJson),
   };
 }
 

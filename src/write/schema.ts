@@ -51,28 +51,58 @@ const section = z.object({
   last: count.describe('Number of its last line, from 1.'),
 });
 
+const mode = z.enum([
+  'major',
+  'minor',
+  'harmonic minor',
+  'melodic minor',
+  'dorian',
+  'phrygian',
+  'lydian',
+  'mixolydian',
+  'locrian',
+  'major pentatonic',
+  'minor pentatonic',
+  'blues',
+]);
+
+const namedNotes = z.object({
+  name: noteName.describe('Name of the note, ASCII without octave.'),
+  numbers: z.array(count).describe('Numbers of the notes of the melody that have it, from 1.'),
+});
+
 const scale = z.object({
   tonic: noteName.describe('Tonic, ASCII without octave: F, Bb, F#.'),
-  mode: z
-    .enum([
-      'major',
-      'minor',
-      'harmonic minor',
-      'melodic minor',
-      'dorian',
-      'phrygian',
-      'lydian',
-      'mixolydian',
-      'locrian',
-      'major pentatonic',
-      'minor pentatonic',
-      'blues',
-    ])
-    .describe('Kind of scale; minor is the natural minor.'),
+  mode: mode.describe('Kind of scale; minor is the natural minor.'),
   score: z.number().min(0).max(1).describe('Probability from 0 to 1 among all candidate scales.'),
   notes: z.array(noteName).describe('Notes of the scale from the tonic up.'),
   outside: z.array(noteName).describe('Notes of the melody that the scale does not hold.'),
   deciders: z.array(noteName).describe('Notes that would decide between this scale and its nearest rival.'),
+  place: count
+    .optional()
+    .describe('Place from 1; scales that the notes cannot tell apart share one. A key that was given has 1.'),
+  rival: z
+    .object({ tonic: noteName, mode })
+    .nullable()
+    .optional()
+    .describe('The nearest rival, against which the deciders decide, or null.'),
+  decidersAt: z
+    .array(namedNotes)
+    .optional()
+    .describe('For each decider, where the melody sings it; no numbers where it never does.'),
+  outsideAt: z
+    .array(
+      namedNotes.extend({
+        doubtful: z
+          .array(count)
+          .describe('Those of the notes that may be mishearings: likelier wrong than right.'),
+        nextTo: z
+          .array(noteName)
+          .describe('Keys of the scale next to it: one, or two where both are as near.'),
+      }),
+    )
+    .optional()
+    .describe('For each note outside, where the melody sings it.'),
 });
 
 export const melodySchema = z

@@ -92,6 +92,13 @@ export const TWO_LINES: Melody = {
       notes: ['F', 'G', 'A', 'Bb', 'C', 'D', 'E'],
       outside: [],
       deciders: ['E', 'Eb'],
+      place: 1,
+      rival: { tonic: 'Bb', mode: 'major' },
+      decidersAt: [
+        { name: 'E', numbers: [] },
+        { name: 'Eb', numbers: [] },
+      ],
+      outsideAt: [],
     },
     {
       tonic: 'C',
@@ -100,6 +107,10 @@ export const TWO_LINES: Melody = {
       notes: ['C', 'D', 'E', 'F', 'G', 'A', 'B'],
       outside: ['Bb'],
       deciders: [],
+      place: 2,
+      rival: null,
+      decidersAt: [],
+      outsideAt: [{ name: 'Bb', numbers: [3], doubtful: [], nextTo: ['A', 'B'] }],
     },
   ],
 };
