@@ -42,16 +42,20 @@ export function oneLine(text: string): string {
   return text.replace(/\p{Cc}+/gu, ' ').trimEnd();
 }
 
+/** Outputs whose errors are listened to already. */
+const guarded = new WeakSet<Output>();
+
+/** An 'error' event without a listener ends the process; the callback of a write tells the same. */
+function guard(output: Output): void {
+  if (guarded.has(output)) return;
+  guarded.add(output);
+  output.on('error', () => {});
+}
+
 /** Writes and waits; gives back what went wrong, or null. */
 function put(output: Output, text: string): Promise<Error | null> {
+  guard(output);
   return new Promise((resolve) => {
-    // An 'error' event without a listener ends the process; the callback tells the same.
-    const ignore = () => {};
-    output.on('error', ignore);
-    output.write(text, (error) => {
-      // The event comes after the callback.
-      setImmediate(() => output.off('error', ignore));
-      resolve(error ?? null);
-    });
+    output.write(text, (error) => resolve(error ?? null));
   });
 }

@@ -18,6 +18,8 @@ export interface PitchRange {
 const SEMITONES_PER_OCTAVE = 12;
 /** A move of six semitones goes down: a song a tritone away lies as near below as above, and lower notes are the safer ones for a voice (our choice). */
 const MOST_SEMITONES_UP = 5;
+/** Octaves that MIDI's 128 notes can be apart, and one for what lies between. */
+const MOST_OCTAVES = 11;
 const FEWEST_KEYS_OF_PLAN = 2;
 export const MOST_KEYS_OF_PLAN = 12;
 
@@ -56,25 +58,21 @@ export function moveByInterval(from: Key, text: string): Move | null {
 }
 
 /**
- * The move by whole octaves more or fewer that brings all notes into the range: of those that fit, the one whose
- * middle lies nearest to the middle of the range, and of two as near the lower.
+ * The move by whole octaves more or fewer that brings all notes into the range: the one nearest to where the notes lie
+ * now, and of two as near the lower.
  * @param midis notes before the move, not empty
  * @returns null where the notes span too much, or lie so that no octave of this key fits
  */
 export function withinRange(move: Move, midis: readonly number[], range: PitchRange): Move | null {
-  const low = Math.min(...midis);
-  const high = Math.max(...midis);
-  const first = Math.ceil((range.lowest - (low + move.semitones)) / SEMITONES_PER_OCTAVE);
-  const last = Math.floor((range.highest - (high + move.semitones)) / SEMITONES_PER_OCTAVE);
-  if (first > last) return null;
-  const middle = (octaves: number) =>
-    Math.abs(
-      (low + high) / 2 + move.semitones + SEMITONES_PER_OCTAVE * octaves - (range.lowest + range.highest) / 2,
-    );
-  let best = first;
-  for (let octaves = first + 1; octaves <= last; octaves++)
-    if (middle(octaves) < middle(best)) best = octaves;
-  return { key: move.key, semitones: move.semitones + SEMITONES_PER_OCTAVE * best };
+  const fits = (semitones: number) =>
+    Math.min(...midis) + semitones >= range.lowest && Math.max(...midis) + semitones <= range.highest;
+  const semitones = Array.from(
+    { length: 2 * MOST_OCTAVES + 1 },
+    (_, i) => move.semitones + SEMITONES_PER_OCTAVE * (i - MOST_OCTAVES),
+  )
+    .filter(fits)
+    .sort((a, b) => Math.abs(a) - Math.abs(b) || a - b)[0];
+  return semitones === undefined ? null : { key: move.key, semitones };
 }
 
 /**
@@ -83,10 +81,11 @@ export function withinRange(move: Move, midis: readonly number[], range: PitchRa
  * seven flats and the like the fewer; of six sharps and six flats the flats, as everywhere here.
  * @param count of keys, 2..12
  */
-export function practiceTonics({ tonic, mode }: Key, count: number): readonly string[] {
+export function practiceTonics(from: Key, count: number): readonly string[] {
   if (!(count >= FEWEST_KEYS_OF_PLAN && count <= MOST_KEYS_OF_PLAN))
     throw new RangeError(`no plan of ${count} keys`);
-  const toSignature = fifthsOfName(tonic) - keySignature(writableKey({ tonic, mode }));
+  const key = writableKey(from);
+  const fromSignature = fifthsOfName(key.tonic) - keySignature(key);
   const signatures = Array.from({ length: count }, (_, i) => (i % 2 === 0 ? -i / 2 : (i + 1) / 2));
-  return signatures.map((signature) => nameOfFifths((signature === 6 ? -6 : signature) + toSignature));
+  return signatures.map((signature) => nameOfFifths((signature === 6 ? -6 : signature) + fromSignature));
 }

@@ -65,10 +65,16 @@ export function modeSemitones(mode: Mode): readonly number[] {
 /** An interval's name as musicians write it: quality, then number: `m3`, `P5`, `A4`. */
 const INTERVAL = /^([mMPAd]{1,2})(\d{1,2})$/;
 
+/** Steps above the lower note, less octaves, at which intervals are perfect. */
+const PERFECT_STEPS: ReadonlySet<number> = new Set([0, 3, 4]);
+
 /** The other spelling of an interval's name, which tonal takes for a direction too: `m3` as `3m`. */
 function numberFirst(name: string): string | null {
   const [, quality, number] = INTERVAL.exec(name) ?? [];
-  return quality === undefined ? null : number! + quality;
+  if (quality === undefined) return null;
+  // tonal answers M5 and the like, which do not exist: unisons, fourths, fifths and octaves are perfect.
+  const perfect = PERFECT_STEPS.has((Number(number) - 1) % 7);
+  return /[mMP]/.test(quality) && (quality === 'P') !== perfect ? null : number! + quality;
 }
 
 /** Semitones of an interval by name, `m3` is 3; null where there is no such interval (a perfect third). */
