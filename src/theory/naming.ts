@@ -4,12 +4,8 @@
  * every system that names notes, and are left out where the name has none.
  */
 import { degreeName, type Home, parseDegree } from './degrees.js';
+import type { NameSystem } from './name-systems.js';
 import { parseNoteName } from './pitch-names.js';
-
-/** English; German (H and B, Fis, Es); solfège with a fixed do; degrees of the major scale on the key's tonic. */
-export const NAME_SYSTEMS = ['english', 'german', 'solfège', 'degrees'] as const;
-
-export type NameSystem = (typeof NAME_SYSTEMS)[number];
 
 /** A system, and for degrees the tonic that is 1. */
 export type Naming =
@@ -129,12 +125,4 @@ export function classNameOf(text: string, system: Exclude<NameSystem, 'degrees'>
   }
   const english = word.charAt(0).toUpperCase() + word.slice(1).replace(/^x$/, '##');
   return NAME.test(english) && !/\d/.test(english) ? english : null;
-}
-
-/** A system by its name, `solfege` without the accent too; null when there is none such. */
-export function nameSystemOf(text: string): NameSystem | null {
-  const word = text.toLowerCase().normalize('NFC');
-  return (
-    NAME_SYSTEMS.find((system) => system === word || (system === 'solfège' && word === 'solfege')) ?? null
-  );
 }

@@ -1,7 +1,9 @@
 import type { Melody } from '../melody.js';
-import type { ScaleCandidate } from '../theory/types.js';
+import type { NamedNotes, RankedScale } from '../theory/types.js';
+import { listed } from './listed.js';
 import { rounded, short } from './numbers.js';
 import type { Paint } from './types.js';
+import { wrap } from './wrap.js';
 
 /** Scales shown under the lines. */
 const SCALES_SHOWN = 3;
@@ -20,18 +22,46 @@ export function facts(melody: Melody): string[] {
   return [...(tempo.bpm === null ? [] : [`tempo: ${Math.round(tempo.bpm)} beats a minute${bar}`]), tuning];
 }
 
-/** The best scales, each with the notes that it does not hold and those that would decide. */
+/** The best scales, each with the notes that it does not hold, and with those that would decide and whether they are sung. */
 export function scaleLines(melody: Melody, paint: Paint, width: number): string[] {
   const shown = melody.scales.slice(0, SCALES_SHOWN);
   if (shown.length === 0) return [];
-  return [paint.bold('scales'), ...shown.flatMap((scale) => scaleLine(scale, width))];
+  return [paint.bold('scales'), ...shown.flatMap((scale) => scaleLine(scale, melody, width))];
 }
 
-function scaleLine(scale: ScaleCandidate, width: number): string[] {
-  const held = scale.outside.length === 0 ? 'holds every note' : `does not hold ${scale.outside.join(', ')}`;
-  const deciders = scale.deciders.length === 0 ? '' : `; ${scale.deciders.join(' or ')} would decide`;
+function scaleLine(scale: RankedScale, melody: Melody, width: number): string[] {
+  const outside = scale.outsideAt.map(({ name, numbers }) => `${name} (${firstPlace(numbers, melody)})`);
+  const held = outside.length === 0 ? 'holds every note' : `does not hold ${outside.join(', ')}`;
   const chance = `${rounded(100 * scale.score, 0)} %`;
-  return wrap(`${scale.tonic} ${scale.mode} (${chance}): ${held}${deciders}`, width, '  ', '    ');
+  const text = `${scale.tonic} ${scale.mode} (${chance}): ${[held, ...againstRival(scale)].join('; ')}`;
+  return wrap(text, width, '  ', '    ');
+}
+
+/** What the deciders say: those that are sung speak for one of the two scales, the others would. */
+function againstRival({ notes, decidersAt, rival }: RankedScale): string[] {
+  if (rival === null) return [];
+  const other = `${rival.tonic} ${rival.mode}`;
+  const named = (wanted: (decider: NamedNotes) => boolean) =>
+    decidersAt.filter(wanted).map(({ name }) => name);
+  const isSung = ({ numbers }: NamedNotes) => numbers.length > 0;
+  const own = named((decider) => isSung(decider) && notes.includes(decider.name));
+  const others = named((decider) => isSung(decider) && !notes.includes(decider.name));
+  const unsung = named((decider) => !isSung(decider));
+  const speak = (names: readonly string[]) => `${listed(names, 'and')} speak${names.length === 1 ? 's' : ''}`;
+  return [
+    ...(own.length === 0 ? [] : [`${speak(own)} for it, not for ${other}`]),
+    ...(others.length === 0 ? [] : [`${speak(others)} for ${other}`]),
+    ...(unsung.length === 0 ? [] : [`${listed(unsung, 'or')}, not sung, would tell it from ${other}`]),
+  ];
+}
+
+/** Where a note is sung first, as the blocks over the scales count, and how often later. */
+function firstPlace(numbers: readonly number[], { notes }: Melody): string {
+  const index = numbers[0]! - 1;
+  const { line } = notes[index]!;
+  const inLine = index - notes.findIndex((note) => note.line === line) + 1;
+  const more = numbers.length === 1 ? '' : ` and ${numbers.length - 1} more`;
+  return `line ${line} note ${inLine}${more}`;
 }
 
 /** What a beginner should hear once before practising. */
@@ -42,21 +72,4 @@ export function caution(width: number): string[] {
     '',
     '',
   );
-}
-
-/** Breaks words into lines of at most `width` columns. */
-function wrap(text: string, width: number, first: string, next: string): string[] {
-  const lines: string[] = [];
-  let line = first;
-  let empty = true;
-  for (const word of text.split(' ')) {
-    if (!empty && line.length + 1 + word.length > width) {
-      lines.push(line);
-      line = next;
-      empty = true;
-    }
-    line += empty ? word : ` ${word}`;
-    empty = false;
-  }
-  return [...lines, line];
 }

@@ -1,14 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { degreeClass, degreeName, homeOf, parseDegree } from '../../src/theory/degrees.js';
-import {
-  classNameOf,
-  ENGLISH,
-  type Naming,
-  nameIn,
-  nameSystemOf,
-  parseNoteIn,
-} from '../../src/theory/naming.js';
+import { nameSystemOf } from '../../src/theory/name-systems.js';
+import { classNameOf, ENGLISH, type Naming, nameIn, parseNoteIn } from '../../src/theory/naming.js';
 import { noteName } from '../../src/theory/pitch-names.js';
 
 const GERMAN: Naming = { system: 'german' };

@@ -74,6 +74,16 @@ describe('layout for the screen', () => {
     expect(text).toContain('tuning: in tune with a piano');
   });
 
+  test('says for which scale a decider speaks', () => {
+    const [f] = TWO_LINES.scales;
+    const sung = { ...f!, decidersAt: [f!.decidersAt[0]!, { name: 'Eb', numbers: [2] }] };
+    const spoken = screenLayout({ ...TWO_LINES, scales: [sung] }, PLAIN, { width: 200 });
+    expect(spoken).toContain('Eb speaks for Bb major; E, not sung, would tell it from Bb major\n');
+    const own = { ...f!, decidersAt: [{ name: 'E', numbers: [2] }] };
+    const text = screenLayout({ ...TWO_LINES, scales: [own] }, PLAIN, { width: 200 });
+    expect(text).toContain('holds every note; E speaks for it, not for Bb major\n');
+  });
+
   test('gives the caution once, at the end', () => {
     const text = screenLayout(TWO_LINES, PLAIN, { width: 200 });
     expect(text.match(/stop when it hurts/g)).toHaveLength(1);
