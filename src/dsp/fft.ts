@@ -25,6 +25,10 @@ export interface RealFft {
    * (length size/2 + 1), from the power spectrum of x.
    */
   autocorrelation(power: Float64Array, out: Float64Array): void;
+  /** Writes X[k] for k = 0 … size/2 into `half` (length size + 2): real and imaginary parts by turns. */
+  spectrum(frame: Float64Array, half: Float64Array): void;
+  /** The way back: writes the real signal of `half` (as `spectrum` gives it) into `frame` (length `size`). */
+  inverse(half: Float64Array, frame: Float64Array): void;
 }
 
 export function realFft(size: number): RealFft {
@@ -72,6 +76,16 @@ export function realFft(size: number): RealFft {
       fft.realTransform(spectrum, mirrored);
       const scale = 1 / size;
       for (let k = 0; k <= half; k++) out[k] = spectrum[2 * k] * scale;
+    },
+    spectrum(frame, halfSpectrum) {
+      fft.realTransform(spectrum, frame);
+      for (let i = 0; i < size + 2; i++) halfSpectrum[i] = spectrum[i];
+    },
+    inverse(halfSpectrum, frame) {
+      for (let i = 0; i < size + 2; i++) spectrum[i] = halfSpectrum[i];
+      fft.completeSpectrum(spectrum);
+      fft.inverseTransform(paired, spectrum);
+      for (let n = 0; n < size; n++) frame[n] = paired[2 * n];
     },
   };
 }
