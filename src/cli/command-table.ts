@@ -1,6 +1,7 @@
 /** The commands, in the order in which the help lists them. Loads parsers of options only: the work is imported when it is run. */
 import type { CommandMaker, Task } from './command.js';
 import type { Context } from './context.js';
+import { guideCommand } from './guide-options.js';
 import { notesCommand } from './notes-options.js';
 import { transposeCommand } from './transpose-options.js';
 
@@ -8,6 +9,7 @@ export const COMMAND_MAKERS: readonly CommandMaker[] = [
   (done) => notesCommand((plan) => done(task(async () => (await import('./notes.js')).runNotes, plan))),
   (done) =>
     transposeCommand((plan) => done(task(async () => (await import('./transpose.js')).runTranspose, plan))),
+  (done) => guideCommand((plan) => done(task(async () => (await import('./guide.js')).runGuide, plan))),
 ];
 
 function task<P>(load: () => Promise<(plan: P, context: Context) => Promise<number>>, plan: P): Task {
