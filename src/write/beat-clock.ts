@@ -1,4 +1,5 @@
 import type { Melody } from '../melody.js';
+import { lastAtOrBefore } from './last-at-or-before.js';
 
 /** The beats of a melody as a clock; positions are in beats from the first downbeat, which is 0. */
 export interface BeatClock {
@@ -39,16 +40,4 @@ export function beatClock({ tempo, meter }: Pick<Melody, 'tempo' | 'meter'>): Be
       return index - zero + (seconds - beats[index]!) / (beats[index + 1]! - beats[index]!);
     },
   };
-}
-
-/** Index of the last of increasing numbers that is at or below a value, −1 where all are above it. */
-function lastAtOrBefore(numbers: readonly number[], value: number): number {
-  let low = -1;
-  let high = numbers.length;
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (numbers[middle]! <= value) low = middle;
-    else high = middle;
-  }
-  return low;
 }

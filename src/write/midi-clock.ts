@@ -1,4 +1,5 @@
 import type { MidiData } from 'midi-file';
+import { lastAtOrBefore } from './last-at-or-before.js';
 
 /** Microseconds a quarter note before the first tempo of a file: 120 a minute (SMF 1.0, "Set Tempo"). */
 const DEFAULT_TEMPO = 500_000;
@@ -21,13 +22,15 @@ export function tickClock(data: MidiData): (tick: number) => number {
     const seconds = last.seconds + ((tick - last.tick) * last.tempo) / ticksPerBeat / 1e6;
     stretches.push({ tick, seconds, tempo });
   }
+  const starts = stretches.map((stretch) => stretch.tick);
   return (tick) => {
-    const stretch = stretches.findLast((s) => s.tick <= tick)!;
+    const stretch = stretches[lastAtOrBefore(starts, tick)]!;
     return stretch.seconds + ((tick - stretch.tick) * stretch.tempo) / ticksPerBeat / 1e6;
   };
 }
 
-function tempos(data: MidiData): { tick: number; tempo: number }[] {
+/** The tempos of a file, in microseconds a quarter note, in order of their ticks. */
+export function tempos(data: MidiData): { tick: number; tempo: number }[] {
   const list: { tick: number; tempo: number }[] = [];
   for (const track of data.tracks) {
     let tick = 0;

@@ -1,16 +1,10 @@
-/** A key signature as MIDI files hold it. */
-export interface MidiKey {
-  /** Sharps (positive) or flats (negative), −7..7. */
-  readonly fifths: number;
-  readonly minor: boolean;
-}
-
 /**
  * The one place for what @tonejs/midi writes wrong or slowly. It drops the upper byte of characters outside
  * Latin-1; it writes a key signature as its index plus 7 where minus 7 is meant (E flat major as 11 sharps,
- * which other programs refuse); and it copies the whole track for every event, which takes half a minute for
- * 10 000 notes. So texts go in as bytes, the key signature is put in here, and the notes are written in
- * pieces, a track each, that are joined here.
+ * which other programs refuse), and every time signature with a click a quarter note; and it copies the whole
+ * track for every event, which takes half a minute for 10 000 notes. So texts go in as bytes, its first track
+ * makes room for that of midi-conductor.ts, and the notes are written in pieces, a track each, that are joined
+ * here.
  */
 
 /** Bytes before the first note of a track without a name: empty track name (4), program change (3). */
@@ -25,19 +19,19 @@ export function midiText(text: string): string {
 }
 
 /**
- * One file of two tracks out of a file of which the second and all later tracks are one track in pieces:
- * the first of them keeps its name, those after it have none and count their ticks from the end of the one
- * before. The key signature, in the standard's form FF 59 02 sf mi, goes to the start of the first track.
+ * One file of two tracks out of a file of which the second and all later tracks are one track in pieces: the first
+ * of them keeps its name, those after it have none and count their ticks from the end of the one before.
+ *
+ * @param conductor contents of the first track, put in place of the one there
  */
-export function assemble(bytes: Uint8Array, key: MidiKey | null): Uint8Array {
-  const [header, first, second, ...pieces] = chunks(Buffer.from(bytes));
-  const signature = key ? [0, 0xff, 0x59, 2, key.fifths & 0xff, key.minor ? 1 : 0] : [];
+export function assemble(bytes: Uint8Array, conductor: Buffer): Uint8Array {
+  const [header, , second, ...pieces] = chunks(Buffer.from(bytes));
   const notes = [second!, ...pieces.map((piece) => piece.subarray(NAMELESS_START))];
   const end = second!.subarray(-TRACK_END);
   return Uint8Array.from(
     Buffer.concat([
       chunk('MThd', [header!.subarray(0, 2), Buffer.from([0, 2]), header!.subarray(4)]),
-      chunk('MTrk', [Buffer.from(signature), first!]),
+      chunk('MTrk', [conductor]),
       chunk('MTrk', [...notes.map((piece) => piece.subarray(0, -TRACK_END)), end]),
     ]),
   );

@@ -93,10 +93,69 @@ describe('Standard MIDI Files 1.0', () => {
   });
 });
 
+/** A beat a second from 0 on, 32 of them. */
+const SECONDS = Array.from({ length: 32 }, (_, i) => i);
+
+describe('time signatures and markers of Standard MIDI Files 1.0', () => {
+  test.each([
+    // RP-001, "Time Signature": FF 58 04 nn dd cc bb, dd a power of two, cc MIDI clocks a click (24 a quarter), bb
+    // 32nds a quarter. Its own example is 6/8 with a click every three eighths: FF 58 04 06 03 24 08.
+    [6, 8, '0603', '24'],
+    [4, 4, '0402', '18'],
+    [3, 4, '0302', '18'],
+    [7, 8, '0703', '0c'],
+  ] as const)('%i/%i is FF 58 04 %s %s 08', (beatsPerBar, beatUnit, signature, clocks) => {
+    const melody = bareMelody([{}], {
+      tempo: { bpm: 60, beats: SECONDS },
+      meter: { beatsPerBar, beatUnit, firstDownbeat: 0 },
+    });
+    expect(hex(melodyMidi(melody, { title: '', key: null }))).toContain(`00ff5804${signature}${clocks}08`);
+  });
+
+  test('a marker is FF 06, its length, its text', () => {
+    const marker = (text: string) =>
+      `ff06${hex(Uint8Array.of(text.length))}${hex(Buffer.from(text, 'latin1'))}`;
+    const file = hex(melodyMidi(TWO_LINES, { title: '', key: null }));
+    for (const text of ['section A', 'line 1', 'line 2 (like 1)']) expect(file).toContain(marker(text));
+  });
+
+  test('a beat of 1 s, then beats of 0.5 s are a tempo map of 1000000 and 500000', () => {
+    const beats = [0, 1, 2, 3, 4, 4.5, 5, 5.5, 6];
+    const file = melodyMidi(
+      bareMelody([{}], {
+        tempo: { bpm: 60, beats },
+        meter: { beatsPerBar: 4, beatUnit: 4, firstDownbeat: 0 },
+      }),
+      { title: '', key: null },
+    );
+    // The change comes after four quarters of 960 ticks: 3840 = 30·128 → 9e 00.
+    expect(hex(file)).toContain('00ff51030f42409e00ff510307a120');
+  });
+});
+
 const folder = mkdtempSync(join(tmpdir(), 'midi-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 const path = join(folder, 'song.mid');
+const varying = join(folder, 'varying.mid');
 writeFileSync(path, melodyMidi(TWO_LINES, { title: 'Título', key: { fifths: -1, minor: false } }));
+
+writeFileSync(
+  varying,
+  melodyMidi(
+    bareMelody(
+      SECONDS.slice(1, 9).map((start) => ({ start, end: start + 0.5 })),
+      {
+        // From 0.25 s on beats of 0.5 s, each 10 ms longer than the one before, in 6/8.
+        tempo: {
+          bpm: 110,
+          beats: Array.from({ length: 15 }, (_, i) => 0.25 + 0.5 * i + 0.005 * i * (i - 1)),
+        },
+        meter: { beatsPerBar: 6, beatUnit: 8, firstDownbeat: 0.25 },
+      },
+    ),
+    { title: 'x', key: null },
+  ),
+);
 
 const installed = (program: string) => spawnSync(program, ['--version']).error === undefined;
 
@@ -109,11 +168,41 @@ describe.skipIf(!installed('midicsv'))('midicsv (skipped where it is not install
       rows.filter((row) => row[2] === kind).map((row) => [row[1], ...row.slice(3)].join(' '));
     expect(of('Header')).toEqual(['0 1 2 960']);
     expect(of('Tempo')).toEqual(['0 500000']);
-    expect(of('Time_signature')).toEqual(['960 4 2 24 8']);
+    expect(of('Time_signature')).toEqual(['0 1 2 24 8', '960 4 2 24 8']);
     expect(of('Key_signature')).toEqual(['0 -1 "major"']);
-    expect(of('Marker_t')).toEqual(['960 "line 1"', '5761 "line 2"']);
+    expect(of('Marker_t')).toEqual([
+      '960 "first beat"',
+      '960 "section A"',
+      '960 "line 1"',
+      '5761 "line 2 (like 1)"',
+    ]);
     expect(of('Note_on_c')).toEqual(['960 0 65 80', '1920 0 69 80', '5761 0 70 80', '7199 0 72 80']);
     expect(of('Note_off_c')).toEqual(['1920 0 65 0', '2880 0 69 0', '7199 0 70 0', '8640 0 72 0']);
+  });
+
+  test('a varying tempo keeps the seconds of notes and beats, by the tempo events alone', () => {
+    const run = spawnSync('midicsv', [varying], { encoding: 'latin1' });
+    const rows = run.stdout.split(/\r?\n/).map((row) => row.split(', '));
+    const [, , , , , division] = rows.find((row) => row[2] === 'Header')!;
+    const tempos = rows
+      .filter((row) => row[2] === 'Tempo')
+      .map((row) => [Number(row[1]), Number(row[3])] as const);
+    expect(tempos.length).toBeGreaterThan(10);
+    const secondsAt = (tick: number) =>
+      tempos.reduce((sum, [from, micros], i) => {
+        const to = Math.min(tempos[i + 1]?.[0] ?? tick, tick);
+        return sum + (Math.max(to - from, 0) * micros) / Number(division) / 1e6;
+      }, 0);
+    const starts = rows.filter((row) => row[2] === 'Note_on_c').map((row) => secondsAt(Number(row[1])));
+    starts.forEach((start, i) => {
+      expect(Math.abs(start - (i + 1))).toBeLessThan(0.001);
+    });
+    // Every beat is half a quarter after the one before; the first stands behind half an eighth of lead-in.
+    const eighth = Number(division) / 2;
+    for (const beat of [0, 1, 5, 10, 14]) {
+      const told = 0.25 + 0.5 * beat + 0.005 * beat * (beat - 1);
+      expect(Math.abs(secondsAt((0.5 + beat) * eighth) - told)).toBeLessThan(0.0006);
+    }
   });
 });
 

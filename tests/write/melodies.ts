@@ -204,6 +204,40 @@ export const melodies: fc.Arbitrary<Melody> = fc
     });
   });
 
+/**
+ * Melodies as `melodies` gives them, on beats: even ones, slowing ones, or ones of all lengths, in 1 to 7 quarters or
+ * eighths a bar. The first note lies in the first bar, which may begin before second 0 and may be a pickup.
+ */
+export const timedMelodies: fc.Arbitrary<Melody> = fc
+  .record({
+    melody: melodies,
+    beatsPerBar: fc.integer({ min: 1, max: 7 }),
+    beatUnit: fc.constantFrom(4 as const, 8 as const),
+    beatSeconds: seconds(0.15, 1.5),
+    drift: fc.oneof(fc.constant(0), seconds(-0.002, 0.002)),
+    swings: fc.oneof(fc.constant([0]), fc.array(seconds(-0.3, 0.3), { minLength: 1, maxLength: 9 })),
+    place: seconds(-0.05, 0.95),
+    pickup: fc.boolean(),
+  })
+  .map(({ melody, beatsPerBar, beatUnit, beatSeconds, drift, swings, place, pickup }) => {
+    const beats = [melody.notes[0]!.start - place * beatsPerBar * beatSeconds];
+    const end = melody.notes.at(-1)!.end;
+    while (
+      beats.at(-1)! <= end ||
+      beats.length % beatsPerBar !== 1 % beatsPerBar ||
+      beats.length <= 2 * beatsPerBar
+    ) {
+      const swing = swings[beats.length % swings.length]!;
+      beats.push(beats.at(-1)! + Math.max(0.1, beatSeconds * (1 + swing) * (1 + drift) ** beats.length));
+    }
+    const spans = beats.slice(1).map((time, i) => time - beats[i]!);
+    return {
+      ...melody,
+      tempo: { bpm: 60 / spans.sort((a, b) => a - b)[spans.length >> 1]!, beats },
+      meter: { beatsPerBar, beatUnit, firstDownbeat: beats[pickup ? beatsPerBar : 0]! },
+    };
+  });
+
 /** Where a golden file lies. */
 export function golden(name: string): URL {
   return new URL(`golden/${name}`, import.meta.url);
