@@ -17,8 +17,8 @@ export interface Strike {
 const LOUDEST = 0.35;
 /** Amplitude goes as velocity to this power: 12 dB from piano (0.35) to forte (0.8). */
 const LOUDNESS_POWER = 1.7;
-/** What is 100 dB down, in nepers, is not rendered any longer. */
-const INAUDIBLE_NEPERS = 11.5;
+/** What is 80 dB down, in nepers, is not rendered any longer: other partials cover it. */
+const INAUDIBLE_NEPERS = 9.2;
 /** Keys above this one have no damper (common practice: the top octave and a half). */
 const HIGHEST_DAMPED = 89;
 
@@ -71,27 +71,47 @@ interface Rendered {
   readonly floor: number;
 }
 
-/** A decaying sine by rotation; it rises from nothing along half a cosine, so that nothing jumps. */
+/** A decaying sine that rises along half a cosine, so that nothing jumps, and is damped from its release on. */
 function addMode(out: Float32Array, mode: Rendered): void {
-  let re = mode.amplitude * Math.cos(mode.phase);
-  let im = mode.amplitude * Math.sin(mode.phase);
-  const run = (from: number, to: number, nepers: number) => {
-    const shrink = Math.exp(-nepers);
-    const cos = Math.cos(mode.turn) * shrink;
-    const sin = Math.sin(mode.turn) * shrink;
-    const lasts = Math.max(0, Math.log(Math.hypot(re, im) / mode.floor) / nepers);
-    const stop = Math.min(to, out.length, from + Math.ceil(lasts));
-    for (let i = from; i < stop; i++) {
-      const since = i - mode.first;
-      out[i]! += since < mode.rise ? im * (0.5 - 0.5 * Math.cos((Math.PI * since) / mode.rise)) : im;
-      const next = re * cos - im * sin;
-      im = re * sin + im * cos;
-      re = next;
-    }
-    return stop === to;
-  };
-  const released = Math.max(mode.release, mode.first);
-  if (run(mode.first, released, mode.held)) run(released, out.length, mode.damped);
+  const { first, rise, amplitude, phase, turn, held, floor } = mode;
+  const released = Math.max(mode.release, first);
+  const until = (from: number, size: number, nepers: number) =>
+    Math.min(out.length, from + Math.max(0, Math.ceil(Math.log(size / floor) / nepers)));
+  const end = Math.min(released, until(first, amplitude, held));
+  addDecay(out, [first, end], { amplitude, phase, turn, nepers: held }, rise);
+  if (end < released) return;
+  const since = released - first;
+  const left = { amplitude: amplitude * Math.exp(-held * since), phase: phase + turn * since };
+  const stop = until(released, left.amplitude, mode.damped);
+  addDecay(out, [released, stop], { ...left, turn, nepers: mode.damped }, 0);
+}
+
+interface Decay {
+  readonly amplitude: number;
+  readonly phase: number;
+  readonly turn: number;
+  readonly nepers: number;
+}
+
+/** Adds a·e^(−d·i)·sin(phase + turn·i), each value from the two before it, over a rise of `rise` samples. */
+function addDecay(
+  out: Float32Array,
+  [from, to]: readonly [number, number],
+  { amplitude, phase, turn, nepers }: Decay,
+  rise: number,
+): void {
+  const shrink = Math.exp(-nepers);
+  const again = 2 * shrink * Math.cos(turn);
+  const back = shrink * shrink;
+  let last = (amplitude / shrink) * Math.sin(phase - turn);
+  let now = amplitude * Math.sin(phase);
+  for (let i = from; i < to; i++) {
+    const risen = i - from;
+    out[i]! += risen < rise ? now * (0.5 - 0.5 * Math.cos((Math.PI * risen) / rise)) : now;
+    const next = again * now - back * last;
+    last = now;
+    now = next;
+  }
 }
 
 /** The knock of hammer and key bed: modes of the wooden body, hertz and nepers a second (our choice by ear). */
@@ -129,12 +149,12 @@ function addHammer(
   for (const [hz, decay] of KNOCKS) {
     addMode(out, {
       first,
-      release: first,
+      release: out.length,
       rise: Math.round(0.001 * sampleRate),
       amplitude: amplitude * KNOCK_SHARE,
       phase: 0,
       turn: (2 * Math.PI * hz) / sampleRate,
-      held: 1,
+      held: decay / sampleRate,
       damped: decay / sampleRate,
       floor: amplitude * Math.exp(-INAUDIBLE_NEPERS),
     });
