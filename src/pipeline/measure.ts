@@ -27,6 +27,9 @@ export interface MeasureOptions extends DressOptions {
   readonly beat: BeatsKnown;
 }
 
+/** A tempo given beside beats stands where it differs from theirs by less than this share: rounding (our choice). */
+const GIVEN_TEMPO_SHARE = 0.01;
+
 /** Notes → melody: beats, places in the bar, lines, sections, scales, spelling, fingers. Pure; `notes` must not be empty. */
 export function measure(input: MeasureInput, options: MeasureOptions): Melody {
   const { notes } = input;
@@ -40,7 +43,7 @@ export function measure(input: MeasureInput, options: MeasureOptions): Melody {
   return {
     recording: { seconds: input.seconds, heardAs: input.heardAs },
     tuningCents: input.tuningCents,
-    ...tempoAndMeter(beats),
+    ...tempoAndMeter(beats, options.beat),
     notes: dressed.notes,
     lines,
     sections: sectionsOf(lines, notes, written),
@@ -48,8 +51,11 @@ export function measure(input: MeasureInput, options: MeasureOptions): Melody {
   };
 }
 
-/** The tempo is that of the middle beat, to a ten-thousandth. */
-function tempoAndMeter(beats: Beats | null): Pick<Melody, 'tempo' | 'meter'> {
+/**
+ * The tempo is that of the middle beat, to a ten-thousandth; where beats were given, which may have been rounded, a
+ * tempo that was given with them stands if it agrees.
+ */
+function tempoAndMeter(beats: Beats | null, known: BeatsKnown): Pick<Melody, 'tempo' | 'meter'> {
   if (beats === null) {
     return {
       tempo: { bpm: null, beats: [] },
@@ -59,8 +65,10 @@ function tempoAndMeter(beats: Beats | null): Pick<Melody, 'tempo' | 'meter'> {
   const { seconds, beatsPerBar, beatUnit, firstDownbeat } = beats;
   const spans = seconds.slice(1).map((time, i) => time - seconds[i]);
   const middle = spans.sort((a, b) => a - b)[Math.floor(spans.length / 2)];
+  const agrees =
+    known.beatSeconds && known.bpm !== null && Math.abs((known.bpm * middle) / 60 - 1) < GIVEN_TEMPO_SHARE;
   return {
-    tempo: { bpm: Math.round(6e5 / middle) / 1e4, beats: seconds },
+    tempo: { bpm: agrees ? known.bpm : Math.round(6e5 / middle) / 1e4, beats: seconds },
     meter: { beatsPerBar, beatUnit, firstDownbeat: seconds[firstDownbeat] },
   };
 }

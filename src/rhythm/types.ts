@@ -5,7 +5,8 @@
 export interface Beats {
   /**
    * Seconds of every beat, increasing; at least two. The first begins the bar of the first note, which may be sung a
-   * little before it; the last comes after the last note's end. May be negative.
+   * little before it, or an earlier bar where beats were given; the last comes after the last note's end. May be
+   * negative.
    */
   readonly seconds: readonly number[];
   /** 2, 3, 4 or 6 where heard; any positive integer where given. */
@@ -66,6 +67,8 @@ export interface BeatsKnown {
   readonly beatUnit: 4 | 8 | null;
   /** Seconds of the first downbeat. */
   readonly firstDownbeatSeconds: number | null;
+  /** Seconds of every beat, increasing, at least two; left out or null where they are to be found. They win over `bpm`. */
+  readonly beatSeconds?: readonly number[] | null;
 }
 
 /** Beats heard in the band of a recording. They may run at twice or half the written beat, and bars are unknown. */

@@ -1,13 +1,13 @@
 import type { HeardAs } from '../pitch/types.js';
 import { parseNumber, type Where, wrongField } from './note-list-field.js';
 
-/** Facts about the whole recording that `#` lines state: key → range and unit. */
+/** Facts about the whole recording that `#` lines state: key → range and unit, and the step of whole numbers. */
 const FACTS = {
   seconds: { least: 0, most: 1e6, unit: 'seconds' },
   'tuning-cents': { least: -50, most: 50, unit: 'cents above A4 = 440 Hz' },
   'tempo-bpm': { least: 4, most: 1000, unit: 'beats a minute' },
-  'beats-per-bar': { least: 1, most: 64, unit: 'beats' },
-  'beat-unit': { least: 4, most: 8, unit: '4, a quarter, or 8, an eighth' },
+  'beats-per-bar': { least: 1, most: 64, step: 1, unit: 'beats' },
+  'beat-unit': { least: 4, most: 8, step: 4, unit: '4, a quarter, or 8, an eighth' },
   'first-downbeat': { least: -1e6, most: 1e6, unit: 'seconds' },
 } as const;
 
@@ -19,10 +19,11 @@ export function isFactKey(key: string): key is Fact {
 
 /** The number after `# key`. Throws InputError where it is none or outside the key's range. */
 export function readFact(key: Fact, text: string, where: Where): number {
-  const { least, most, unit } = FACTS[key];
+  const { least, most, unit, step } = { step: null, ...FACTS[key] };
   const value = parseNumber(text);
-  if (value === null || value < least || value > most) {
-    throw wrongField(where, `# ${key}`, text, `a number from ${least} to ${most} (${unit})`);
+  const whole = step === null ? '' : 'whole ';
+  if (value === null || value < least || value > most || (step !== null && value % step !== 0)) {
+    throw wrongField(where, `# ${key}`, text, `a ${whole}number from ${least} to ${most} (${unit})`);
   }
   return value;
 }

@@ -1,6 +1,7 @@
 import type { Melody, MelodyNote } from '../melody.js';
 import type { Section } from '../rhythm/types.js';
-import { fixed, short } from './numbers.js';
+import { beatSecondsLines } from './note-list-beats.js';
+import { fixed, rounded, short } from './numbers.js';
 import { otherNamer } from './other-name.js';
 import { isSteady } from './steadiness.js';
 
@@ -47,20 +48,19 @@ function header(melody: Melody): string[] {
   ];
 }
 
-/**
- * Tempo and downbeat as facts where one tempo tells all beats; where it varies, in words for people: a reader then
- * finds the beats from the notes, as they were found before.
- */
+/** Tempo, bar and downbeat; and the beats, where one tempo does not tell them. */
 function beatLines({ tempo: { bpm, beats }, meter }: Melody): string[] {
   const { beatsPerBar, beatUnit, firstDownbeat } = meter;
-  const steady = isSteady(beats);
+  // What is read back must be found even, or not, as it was: the beats as they are printed are looked at.
+  const printed = beats.map((time) => rounded(time, 3));
   return [
-    ...(bpm === null
-      ? []
-      : [steady ? `# tempo-bpm ${short(bpm, 3)}` : `# tempo varies around ${short(bpm, 0)}`]),
+    ...(bpm === null ? [] : [`# tempo-bpm ${short(bpm, 3)}`]),
     ...(beatsPerBar === null ? [] : [`# beats-per-bar ${short(beatsPerBar, 3)}`]),
     ...(beatUnit === 8 ? ['# beat-unit 8'] : []),
-    ...(firstDownbeat === null || !steady ? [] : [`# first-downbeat ${fixed(firstDownbeat, 3)}`]),
+    ...(firstDownbeat === null ? [] : [`# first-downbeat ${fixed(firstDownbeat, 3)}`]),
+    ...(bpm === null || isSteady(printed, rounded(bpm, 3))
+      ? []
+      : beatSecondsLines(printed, beatsPerBar ?? 1)),
   ];
 }
 

@@ -2,15 +2,16 @@ import type { z } from 'zod';
 import { InputError, NoMelodyError } from '../errors.js';
 import type { Note } from '../notes/types.js';
 import type { HeardAs } from '../pitch/types.js';
+import { BEAT_SPAN, findBeatFault } from './check-beats.js';
 import { findOrderFault, trimOverlaps } from './check-notes.js';
 import { type MelodyJson, melodySchema } from './schema.js';
-import { isSteady } from './steadiness.js';
 import type { ReadNotes } from './types.js';
 
 /**
  * Reads a melody from JSON that `melodyJson` or another program wrote: parses, checks against the schema,
  * then what a schema cannot say (an end later than its start, notes in order, lines that start at notes).
- * `midi` decides the key; names, bars, beats, fingers and scales are not taken over but worked out anew.
+ * `midi` decides the key, and `tempo.beats` are the beats; names, places in bars, fingers and scales are not taken over
+ * but worked out anew.
  *
  * @param label what the text is called in error messages, such as the file's name
  * @throws InputError naming the path of the wrong field, such as `notes[3].midi`
@@ -29,16 +30,15 @@ export function readMelodyJson(text: string, label: string): ReadNotes {
     other,
   }));
   const trimmed = trimOverlaps(notes);
-  const steady = isSteady(json.tempo.beats ?? []);
   return {
     notes: trimmed,
     tuningCents: json.tuningCents,
     seconds: Math.max(json.recording.seconds, trimmed.at(-1)!.end),
-    // Where the tempo varies one number does not tell the beats: they are found anew.
-    bpm: steady ? json.tempo.bpm : null,
+    bpm: json.tempo.bpm,
     beatsPerBar: json.meter.beatsPerBar,
     beatUnit: json.meter.beatUnit ?? null,
-    firstDownbeat: steady ? json.meter.firstDownbeat : null,
+    firstDownbeat: json.meter.firstDownbeat,
+    beats: beats(json, label),
     lineStarts: lineStarts(json, label),
     heardAs: heardAs(json),
     warnings: [],
@@ -96,6 +96,18 @@ function checkNotes(json: MelodyJson, label: string): void {
   throw new InputError(
     `${label} is not a melody: notes[${index}].start is ${json.notes[index]!.start}, ${reason}.`,
   );
+}
+
+/** Files of older versions have no beats; one alone tells nothing. */
+function beats({ tempo }: MelodyJson, label: string): number[] | null {
+  const seconds = tempo.beats ?? [];
+  const fault = findBeatFault(seconds);
+  if (fault >= 0) {
+    throw new InputError(
+      `${label} is not a melody: tempo.beats[${fault}] is ${seconds[fault]}, which is not ${BEAT_SPAN} after the beat before, ${seconds[fault - 1]}.`,
+    );
+  }
+  return seconds.length < 2 ? null : seconds;
 }
 
 function lineStarts(json: MelodyJson, label: string): number[] | null {

@@ -1,30 +1,23 @@
-import midiFile, { type MidiData, type MidiEvent } from 'midi-file';
+import midiFile, { type MidiData } from 'midi-file';
 import { InputError, NoMelodyError } from '../errors.js';
 import type { Note } from '../notes/types.js';
 import { checkMidiBytes } from './midi-chunks.js';
 import { tickClock } from './midi-clock.js';
 import { collectParts, type KeyPress, type Part } from './midi-parts.js';
+import { eventsOf, readBeat } from './read-midi-beats.js';
 import { skyline } from './skyline.js';
 import type { ReadNotes } from './types.js';
 
 /** Tracks that say by their name that they hold the melody. */
 const MELODY_NAME = /melod|voice|vocal/i;
-/** What programs write when they know no tempo (the standard's default), in microseconds a quarter note. */
-const DEFAULT_TEMPO = 500_000;
-/** Slowest and fastest tempo that counts as one, in quarter notes a minute, and most of them in a bar. */
-const SLOWEST_BPM = 4;
-const FASTEST_BPM = 1000;
-const LONGEST_BAR = 64;
-
 /**
  * Reads the melody of a Standard MIDI File, format 0 or 1.
  *
  * Checks the chunks, lets the parser read them, sorts the key presses into parts (one for each track and
  * channel, drums left out), takes the part named melody, voice or vocal, else the one with most notes that
  * sound alone, keeps the highest of notes that sound together, and turns ticks into seconds by the tempo
- * map. Markers "line 1", "line 2" … give the starts of lines. Confidence is 1: a file does not doubt.
- *
- * The tempo is taken over where it is the same throughout; 120 without a time signature counts as unknown.
+ * map. Markers "line 1", "line 2 (like 1)" … give the starts of lines; other markers are not read. Confidence is 1:
+ * a file does not doubt. Beats and bars are read as read-midi-beats.ts says.
  *
  * @param label what the file is called in error messages
  * @throws InputError where the bytes are not a MIDI file, or a damaged one
@@ -53,13 +46,13 @@ export function readMidi(bytes: Uint8Array, label: string): ReadNotes {
     }),
   );
   if (notes.length === 0) throw new NoMelodyError(`${label} holds only notes of no length.`);
-  const meter = readMeter(data, toSeconds);
+  const firstTick = chosen.presses[0]!.start;
+  const lastTick = chosen.presses.reduce((latest, { end }) => Math.max(latest, end), 0);
   return {
     notes,
     tuningCents: 0,
     seconds: notes.at(-1)!.end,
-    bpm: readTempo(data, meter.beatsPerBar !== null),
-    ...meter,
+    ...readBeat(data, toSeconds, firstTick, lastTick),
     lineStarts: readLines(data, notes, toSeconds),
     heardAs: null,
     warnings: warnings(label, parts, chosen, presses.length - notes.length),
@@ -99,54 +92,13 @@ function aloneCount(presses: readonly KeyPress[]): number {
   return count;
 }
 
-function eventsOf<T extends MidiEvent['type']>(
-  data: MidiData,
-  type: T,
-): { tick: number; event: Extract<MidiEvent, { type: T }> }[] {
-  return data.tracks
-    .flatMap((track) => {
-      let tick = 0;
-      return track.map((event) => {
-        tick += event.deltaTime;
-        return { tick, event };
-      });
-    })
-    .filter(
-      (item): item is { tick: number; event: Extract<MidiEvent, { type: T }> } => item.event.type === type,
-    )
-    .sort((a, b) => a.tick - b.tick);
-}
-
-function readTempo(data: MidiData, hasMeter: boolean): number | null {
-  const values = new Set(eventsOf(data, 'setTempo').map(({ event }) => event.microsecondsPerBeat));
-  const [only] = values;
-  if (values.size !== 1 || only === undefined || only <= 0) return null;
-  if (only === DEFAULT_TEMPO && !hasMeter) return null;
-  const bpm = Math.round(60e9 / only) / 1000;
-  return bpm >= SLOWEST_BPM && bpm <= FASTEST_BPM ? bpm : null;
-}
-
-function readMeter(
-  data: MidiData,
-  toSeconds: (tick: number) => number,
-): Pick<ReadNotes, 'beatsPerBar' | 'beatUnit' | 'firstDownbeat'> {
-  const signatures = eventsOf(data, 'timeSignature');
-  const first = signatures[0];
-  const quarters = first ? (first.event.numerator * 4) / first.event.denominator : 0;
-  const changes = signatures.some(({ event }) => (event.numerator * 4) / event.denominator !== quarters);
-  if (!first || changes || !Number.isInteger(quarters) || quarters < 1 || quarters > LONGEST_BAR) {
-    return { beatsPerBar: null, beatUnit: null, firstDownbeat: null };
-  }
-  return { beatsPerBar: quarters, beatUnit: 4, firstDownbeat: toSeconds(first.tick) };
-}
-
 /** Numbers of the first notes at or after the markers "line N", null without such markers. */
 function readLines(
   data: MidiData,
   notes: readonly Note[],
   toSeconds: (tick: number) => number,
 ): number[] | null {
-  const marks = eventsOf(data, 'marker').filter(({ event }) => /^line \d+$/.test(event.text));
+  const marks = eventsOf(data, 'marker').filter(({ event }) => /^line \d+( \(like \d+\))?$/.test(event.text));
   if (marks.length === 0) return null;
   const starts = marks.map(({ tick }) => {
     // Half a note's length of slack: a marker on the note belongs to it however ticks were rounded.

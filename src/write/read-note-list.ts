@@ -3,7 +3,9 @@ import type { Note } from '../notes/types.js';
 import type { HeardAs } from '../pitch/types.js';
 import { findOrderFault, trimOverlaps } from './check-notes.js';
 import { NOTE_LIST_VERSION } from './note-list.js';
+import { checkedBeats, takeBeats } from './note-list-beats.js';
 import { type Fact, isFactKey, readFact, readSource } from './note-list-facts.js';
+import type { Where } from './note-list-field.js';
 import { type NoteRow, readRow } from './note-list-row.js';
 import type { ReadNotes } from './types.js';
 
@@ -22,6 +24,7 @@ import type { ReadNotes } from './types.js';
 export function readNoteList(text: string, label: string): ReadNotes {
   const facts = new Map<Fact, number>();
   const rows: NoteRow[] = [];
+  const beats: { seconds: number; where: Where }[] = [];
   let heardAs: HeardAs | null = null;
   text
     .replace(/^\uFEFF/, '')
@@ -33,6 +36,7 @@ export function readNoteList(text: string, label: string): ReadNotes {
         if (rows.length > 0) return;
         heardAs = readSource(line) ?? heardAs;
         takeFact(line, where, facts);
+        takeBeats(line, where, beats);
         return;
       }
       rows.push(readRow(line, where));
@@ -53,13 +57,14 @@ export function readNoteList(text: string, label: string): ReadNotes {
     beatsPerBar: facts.get('beats-per-bar') ?? null,
     beatUnit: unit === undefined ? null : unit === 8 ? 8 : 4,
     firstDownbeat: facts.get('first-downbeat') ?? null,
+    beats: checkedBeats(beats),
     lineStarts: lineStarts(rows, label),
     heardAs,
     warnings: [],
   };
 }
 
-function takeFact(line: string, where: { label: string; line: number }, facts: Map<Fact, number>): void {
+function takeFact(line: string, where: Where, facts: Map<Fact, number>): void {
   const words = line.slice(1).trim();
   const version = /^cantilena note list\s+(.*)$/.exec(words);
   if (version && version[1] !== String(NOTE_LIST_VERSION)) {

@@ -1,14 +1,14 @@
-/** Beats further than this from even spacing, in seconds, make a tempo that varies; rounding makes less. */
-const EVEN_SECONDS = 0.002;
+/** Beats further than this from those that the tempo tells, in seconds, make a tempo that varies (our choice). */
+const EVEN_SECONDS = 0.005;
 
 /**
- * Whether beats are evenly spaced, so that one tempo and one downbeat tell all of them. True of fewer than three.
+ * Whether one tempo tells all the beats from the first.
  *
  * @param beats seconds, increasing
+ * @param bpm beats a minute
  */
-export function isSteady(beats: readonly number[]): boolean {
-  const last = beats.length - 1;
+export function isSteady(beats: readonly number[], bpm: number): boolean {
+  const span = 60 / bpm;
   const first = beats[0] ?? 0;
-  const span = ((beats[last] ?? 0) - first) / Math.max(last, 1);
   return beats.every((time, i) => Math.abs(time - (first + i * span)) <= EVEN_SECONDS);
 }

@@ -9,7 +9,7 @@ export interface ReadNotes {
   readonly tuningCents: number;
   /** Length of the recording in seconds, at least the end of the last note. */
   readonly seconds: number;
-  /** Beats a minute, null where unknown. */
+  /** Beats a minute, null where unknown, or where only `beats` tell it. */
   readonly bpm: number | null;
   /** Beats in a bar, null where unknown. */
   readonly beatsPerBar: number | null;
@@ -17,6 +17,8 @@ export interface ReadNotes {
   readonly beatUnit: 4 | 8 | null;
   /** Seconds of the first downbeat, null where unknown. */
   readonly firstDownbeat: number | null;
+  /** Seconds of the beats, increasing, at least two; null where unknown, or where tempo and downbeat tell them. */
+  readonly beats: readonly number[] | null;
   /** Numbers (from 1) of the notes that start a line, null where no lines are marked. */
   readonly lineStarts: readonly number[] | null;
   /** What the recording was heard as, null where nothing is said. */

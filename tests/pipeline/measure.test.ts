@@ -214,6 +214,7 @@ test('a melody written as a note list, read and measured again is the same melod
         beatsPerBar: read.beatsPerBar,
         beatUnit: read.beatUnit,
         firstDownbeatSeconds: read.firstDownbeat,
+        beatSeconds: read.beats,
       };
       const again = measure({ ...read, band: null }, { ...options, beat });
       expect(again.notes).toHaveLength(first.notes.length);

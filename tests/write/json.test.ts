@@ -5,7 +5,7 @@ import { CantilenaError, NoMelodyError } from '../../src/errors.js';
 import { melodyJson } from '../../src/write/json.js';
 import { readMelodyJson } from '../../src/write/read-json.js';
 import { melodySchemaText } from '../../src/write/schema.js';
-import { bareMelody, golden, melodies, TWO_LINES } from './melodies.js';
+import { bareMelody, golden, melodies, TWO_LINES, timedMelodies } from './melodies.js';
 
 const good = melodyJson(TWO_LINES);
 
@@ -57,6 +57,40 @@ describe('JSON', () => {
           expect(Math.abs(n.confidence - was.confidence)).toBeLessThan(0.00051);
         });
       }),
+    );
+  });
+
+  test('gives beats, bars and tempo back, and is the same text again', () => {
+    fc.assert(
+      fc.property(timedMelodies, (melody) => {
+        const { tempo, meter } = melody;
+        const once = melodyJson(melody);
+        const read = readMelodyJson(once, 'json');
+        expect([read.beatsPerBar, read.beatUnit]).toEqual([meter.beatsPerBar, meter.beatUnit]);
+        expect(read.beats).toHaveLength(tempo.beats.length);
+        read.beats!.forEach((time, i) => {
+          expect(Math.abs(time - tempo.beats[i]!)).toBeLessThan(0.0000501);
+        });
+        const again = melodyJson({
+          ...melody,
+          tempo: { bpm: read.bpm, beats: read.beats! },
+          meter: { ...meter, firstDownbeat: read.firstDownbeat },
+        });
+        expect(again).toBe(once);
+      }),
+    );
+  });
+
+  test('reads beats where there are two, and names one that is none', () => {
+    const beats = (text: string) => good.replace(/"beats":\[0\.5.*?\]/, text);
+    expect(readMelodyJson(beats('"beats":[0.5]'), 'x')).toMatchObject({ beats: null, bpm: 120 });
+    expect(readMelodyJson(beats('"beats":[0.5,1.25]'), 'x').beats).toEqual([0.5, 1.25]);
+    expect(readMelodyJson(beats('"other":[]'), 'x').beats).toBeNull();
+    expect(message(beats('"beats":[0.5,1,1,2]'))).toBe(
+      'song.json is not a melody: tempo.beats[2] is 1, which is not 0.06 to 15 s after the beat before, 1.',
+    );
+    expect(message(good.replace('"beatsPerBar":4', '"beatsPerBar":2.5'))).toContain(
+      'meter.beatsPerBar is wrong',
     );
   });
 

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { noteList } from '../../src/write/note-list.js';
 import { readNoteList } from '../../src/write/read-note-list.js';
-import { bareMelody, golden, melodies, TWO_LINES } from './melodies.js';
+import { bareMelody, golden, melodies, TWO_LINES, timedMelodies } from './melodies.js';
 
 const rows = (text: string) =>
   text
@@ -64,18 +64,55 @@ describe('note list', () => {
 
   test('is the same again after being read and written', () => {
     fc.assert(
-      fc.property(melodies, (melody) => {
+      fc.property(fc.oneof(melodies, timedMelodies), (melody) => {
         const once = noteList(melody);
         const read = readNoteList(once, 'list');
         const again = noteList({
           ...melody,
           recording: { seconds: read.seconds, heardAs: read.heardAs },
           tuningCents: read.tuningCents,
-          tempo: { bpm: read.bpm, beats: [] },
-          meter: { ...melody.meter, beatsPerBar: read.beatsPerBar, firstDownbeat: read.firstDownbeat },
+          tempo: { bpm: read.bpm, beats: read.beats ?? [] },
+          meter: {
+            beatsPerBar: read.beatsPerBar,
+            beatUnit: read.beatUnit,
+            firstDownbeat: read.firstDownbeat,
+          },
           notes: melody.notes.map((n, i) => ({ ...n, ...read.notes[i]! })),
         });
         expect(again).toBe(once);
+      }),
+    );
+  });
+
+  test('holds beats of a varying tempo to the millisecond, four bars to a line, and an even one as its tempo', () => {
+    const timed = (beats: number[]) => ({
+      ...bareMelody([{ start: 0.5, end: 1 }]),
+      tempo: { bpm: 120, beats },
+      meter: { beatsPerBar: 2, beatUnit: 4, firstDownbeat: 0.5 } as const,
+    });
+    const even = Array.from({ length: 11 }, (_, i) => 0.5 + i / 2);
+    const lines = (beats: number[]) => noteList(timed(beats)).match(/^# (tempo|beat-s).*$/gm);
+    expect(lines(even)).toEqual(['# tempo-bpm 120']);
+    expect(lines(even.map((time, i) => time + 0.005 * (i % 2)))).toEqual(['# tempo-bpm 120']);
+    expect(lines(even.with(10, 5.5064))).toEqual([
+      '# tempo-bpm 120',
+      '# beat-seconds 0.500 1.000 1.500 2.000 2.500 3.000 3.500 4.000',
+      '# beat-seconds 4.500 5.000 5.506',
+    ]);
+  });
+
+  test('gives the beats back: given ones to half a millisecond, even ones to 5', () => {
+    fc.assert(
+      fc.property(timedMelodies, (melody) => {
+        const { tempo, meter } = melody;
+        const read = readNoteList(noteList(melody), 'list');
+        expect([read.beatsPerBar, read.beatUnit ?? 4]).toEqual([meter.beatsPerBar, meter.beatUnit]);
+        expect(Math.abs(read.firstDownbeat! - meter.firstDownbeat!)).toBeLessThan(0.000501);
+        const zero = tempo.beats.indexOf(meter.firstDownbeat!);
+        tempo.beats.forEach((time, i) => {
+          const told = read.beats?.[i] ?? read.firstDownbeat! + ((i - zero) * 60) / read.bpm!;
+          expect(Math.abs(told - time)).toBeLessThan(read.beats === null ? 0.012 : 0.000501);
+        });
       }),
     );
   });

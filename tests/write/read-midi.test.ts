@@ -33,6 +33,16 @@ const tempo = (microsecondsPerBeat: number, deltaTime = 0): MidiEvent => ({
   microsecondsPerBeat,
 });
 
+const signature = (numerator: number, denominator: number, deltaTime = 0): MidiEvent => ({
+  deltaTime,
+  meta: true,
+  type: 'timeSignature',
+  numerator,
+  denominator,
+  metronome: 24,
+  thirtyseconds: 8,
+});
+
 const file = (tracks: MidiEvent[][], ticksPerBeat = 480) =>
   Uint8Array.from(
     midiFile.writeMidi({ header: { format: 1, numTracks: tracks.length, ticksPerBeat }, tracks }),
@@ -87,26 +97,59 @@ describe('reading MIDI', () => {
     expect(readMidi(bytes, 'x.mid').notes[0]).toMatchObject({ start: 1, end: 1.5 });
   });
 
-  test('takes the meter in quarter notes where it stays the same', () => {
-    const meter = (numerator: number, denominator: number, deltaTime = 0): MidiEvent => ({
-      deltaTime,
-      meta: true,
-      type: 'timeSignature',
-      numerator,
-      denominator,
-      metronome: 24,
-      thirtyseconds: 8,
-    });
+  test('takes the meter where it stays the same, in quarters or in eighths', () => {
+    const meter = signature;
     const notes = track('', [[0, 60, 480]]);
     const read = (...events: MidiEvent[]) => readMidi(file([events, notes]), 'x.mid');
     expect(read(tempo(500_000), meter(6, 8, 480))).toMatchObject({
-      beatsPerBar: 3,
+      beatsPerBar: 6,
+      beatUnit: 8,
       firstDownbeat: 0.5,
-      bpm: 120,
+      bpm: 240,
     });
+    expect(read(tempo(500_000), meter(2, 2))).toMatchObject({ beatsPerBar: 4, beatUnit: 4, bpm: 120 });
     expect(read(tempo(30_000), meter(4, 4)).bpm).toBeNull();
-    expect(read(meter(7, 8))).toMatchObject({ beatsPerBar: null, firstDownbeat: null });
+    expect(read(meter(7, 8))).toMatchObject({ beatsPerBar: 7, beatUnit: 8, firstDownbeat: 0, beats: null });
+    expect(read(meter(5, 16))).toMatchObject({ beatsPerBar: null, firstDownbeat: null });
     expect(read(meter(4, 4), meter(3, 4, 1920))).toMatchObject({ beatsPerBar: null, firstDownbeat: null });
+  });
+
+  test('takes the beats from the tempo map, from the bar of the first note to after the last', () => {
+    // 480 ticks at 120, 960 at 60, then 240 beats a minute, in bars of two; the note stands in the second bar.
+    const map: MidiEvent[] = [signature(2, 4), tempo(500_000), tempo(1_000_000, 480), tempo(250_000, 960)];
+    const read = readMidi(file([map, track('', [[1200, 60, 800]])]), 'x.mid');
+    expect(read).toMatchObject({ bpm: null, beatsPerBar: 2, beatUnit: 4, firstDownbeat: 0 });
+    expect(read.beats).toEqual([0, 0.5, 1.5, 2.5, 2.75, 3]);
+  });
+
+  test('takes a short first bar for a pickup, and looks at markers of bars and beats on the beat only', () => {
+    const notes = track('', [[0, 60, 2400]]);
+    const mark = (text: string, deltaTime = 0): MidiEvent => ({
+      deltaTime,
+      meta: true,
+      type: 'marker',
+      text,
+    });
+    const read = (...events: MidiEvent[]) => {
+      const { beatsPerBar, firstDownbeat, beats } = readMidi(file([[tempo(500_000), ...events], notes]), 'x');
+      return [beatsPerBar, firstDownbeat, beats?.[0]];
+    };
+    expect(read(signature(1, 4), signature(4, 4, 480))).toEqual([4, 0.5, 0]);
+    expect(read(signature(1, 4), signature(4, 4, 960))).toEqual([null, null, undefined]);
+    expect(read(signature(4, 4), signature(1, 4, 1920))).toEqual([null, null, undefined]);
+    expect(read(signature(4, 4), mark('bar 1', 1920))).toEqual([4, 2, 0]);
+    expect(read(signature(4, 4), mark('bar 3', 1920))).toEqual([4, -2, 0]);
+    expect(read(signature(4, 4), mark('bar 1', 1919))).toEqual([4, 0, 0]);
+    expect(read(signature(4, 4), mark('bars', 1920), mark('verse'))).toEqual([4, 0, 0]);
+    expect(read(signature(4, 4), mark('first beat', 960))).toEqual([4, 0, 1]);
+    expect(read(signature(4, 4), mark('first beat', 959))).toEqual([4, 0, 0]);
+  });
+
+  test('takes no beats that would be damage: too many, too short', () => {
+    const notes = track('', [[0, 60, 480]]);
+    const late: MidiEvent = { deltaTime: 480 * 100_001, meta: true, type: 'endOfTrack' };
+    expect(readMidi(file([[signature(4, 4), tempo(500_000), late], notes]), 'x').beats).toBeNull();
+    expect(readMidi(file([[signature(4, 4), tempo(50_000)], notes]), 'x').beats).toBeNull();
   });
 
   test('takes the part that is named melody, voice or vocal, and says so', () => {

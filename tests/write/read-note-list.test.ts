@@ -176,6 +176,29 @@ describe('reading a note list', () => {
     expect(message(`# cantilena note list 2\n${GOOD.join('\t')}`)).toContain('version "2"');
   });
 
+  test('takes beats one by one from any number of lines', () => {
+    const beats = (...lines: string[]) =>
+      readNoteList([...lines.map((line) => `# beat-seconds ${line}`), GOOD.join('\t')].join('\n'), 'x').beats;
+    expect(beats('-0.5 0.000', '0.50\t1.125')).toEqual([-0.5, 0, 0.5, 1.125]);
+    expect(beats('1')).toBeNull();
+    expect(beats()).toBeNull();
+  });
+
+  test.each([
+    ['tempo-bpm 120\n# beat-seconds 0.5 one', 2, 'expected seconds with blanks between them, found "one"'],
+    ['beat-seconds 0.5 1\n# beat-seconds 1.05 1.5', 2, '1.05 is not 0.06 to 15 s after the beat before, 1'],
+    ['beat-seconds 0.5 16', 1, '16 is not 0.06 to 15 s after the beat before, 0.5'],
+  ])('refuses beats that are none: # %s', (text, line, said) => {
+    expect(message(`# ${text}\n${GOOD.join('\t')}`)).toBe(`song.txt, line ${line}, # beat-seconds: ${said}.`);
+  });
+
+  test('refuses parts of beats in a bar, and other note values for a beat', () => {
+    expect(message(`# beats-per-bar 2.5\n${GOOD.join('\t')}`)).toBe(
+      'song.txt, line 1, # beats-per-bar: expected a whole number from 1 to 64 (beats), found "2.5".',
+    );
+    expect(message(`# beat-unit 6\n${GOOD.join('\t')}`)).toContain('# beat-unit: expected a whole number');
+  });
+
   test('says that a list without notes holds no melody, with its own exit status', () => {
     for (const text of ['', '\n', '# cantilena note list 1\n']) {
       expect(() => readNoteList(text, 'x')).toThrow(NoMelodyError);

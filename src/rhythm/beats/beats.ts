@@ -1,6 +1,7 @@
 /** The beat of a melody: tempo, metre and first downbeat, from where its notes begin. */
 
 import type { BandBeats, Beats, BeatsKnown } from '../types.js';
+import { givenBeats } from './given-beats.js';
 import { type Reading, readingsOf } from './readings.js';
 import { steadyBeats } from './steady-beats.js';
 import { countAt, rescale, secondsAt, type Track } from './track.js';
@@ -30,8 +31,9 @@ const STEADY_BAND = 0.5;
 const PULL_SECONDS = 0.05;
 
 /**
- * The beats of a melody, or null where its notes keep to none. All that is known wins: where tempo and downbeat
- * are given the beats are simply counted out; otherwise the likeliest reading that agrees is taken, its tempo
+ * The beats of a melody, or null where its notes keep to none. All that is known wins: beats that are given stay;
+ * where tempo and downbeat are given they are simply counted out; otherwise the likeliest reading that agrees is
+ * taken, its tempo
  * within 3 % of a given one, or exactly that where the notes keep to none so near. A steady reading is fitted to
  * the onsets; one that follows the singer stays as it is; one of the band stands at the times of the band. Time
  * grows with the number of notes and the length of the song: a thousand notes in twelve minutes take 0.2 s.
@@ -47,6 +49,9 @@ export function findBeats(
   if (notes.length === 0) return null;
   const first = notes[0]!.start;
   const end = Math.max(...notes.map((note) => note.end));
+  if (known.beatSeconds) {
+    return givenBeats(known.beatSeconds, metreKnown(known), known.firstDownbeatSeconds, first, end);
+  }
   if (known.bpm !== null && known.firstDownbeatSeconds !== null) {
     return countedOut(known.bpm, known.firstDownbeatSeconds, known, first, end);
   }
@@ -64,9 +69,12 @@ export function findBeats(
 }
 
 function countedOut(bpm: number, downbeat: number, known: BeatsKnown, first: number, end: number): Beats {
+  return steadyBeats({ bpm, ...metreKnown(known), firstDownbeatSeconds: downbeat }, end, first);
+}
+
+function metreKnown(known: BeatsKnown): { beatsPerBar: number; beatUnit: 4 | 8 } {
   const beatsPerBar = known.beatsPerBar ?? USUAL_METRE.beatsPerBar;
-  const beatUnit = known.beatUnit ?? (beatsPerBar === 6 ? 8 : USUAL_METRE.beatUnit);
-  return steadyBeats({ bpm, beatsPerBar, beatUnit, firstDownbeatSeconds: downbeat }, end, first);
+  return { beatsPerBar, beatUnit: known.beatUnit ?? (beatsPerBar === 6 ? 8 : USUAL_METRE.beatUnit) };
 }
 
 /** Whether the notes sit on the reading better than random ones would on the best reading of them. */
