@@ -1,6 +1,6 @@
 /**
  * Tempo, metre and note values against tunes that everybody can look up. The tunes are in the public domain and
- * written from memory in the note values of common songbooks; time signature arithmetic is that of any primer of
+ * written from memory in the notes of common songbooks; time signature arithmetic is that of any primer of
  * notation (a 6/8 bar holds six eighths, felt as two dotted quarters).
  */
 import { describe, expect, test } from 'vitest';
@@ -17,15 +17,12 @@ interface Tune {
   readonly beatUnit: 4 | 8;
   /** Beats before the first bar line. */
   readonly pickup: number;
-  /**
-   * Where rhythm alone fits as well with bars that begin on the third beat, the downbeat is given, as with
-   * --downbeat.
-   */
-  readonly downbeat: 'heard' | 'given';
   /** Beats a minute of the performance. */
   readonly bpm: number;
   /** Lengths in beats, bars parted by strokes. */
   readonly bars: string;
+  /** Semitones of the notes above the tonic. */
+  readonly steps: string;
 }
 
 const TUNES: readonly Tune[] = [
@@ -34,47 +31,50 @@ const TUNES: readonly Tune[] = [
     beatsPerBar: 4,
     beatUnit: 4,
     pickup: 0,
-    downbeat: 'given',
     bpm: 104,
     bars: '1 1 1 1 | 1 1 2 | 1 1 1 1 | 1 1 2 | 1 1 1 1 | 1 1 2 | 1 1 1 1 | 1 1 2 | 1 1 1 1 | 1 1 2 | 1 1 1 1 | 1 1 2',
+    steps: '0 0 7 7 9 9 7 5 5 4 4 2 2 0 7 7 5 5 4 4 2 7 7 5 5 4 4 2 0 0 7 7 9 9 7 5 5 4 4 2 2 0',
   },
   {
     title: 'Ode to Joy (Beethoven, 1824; hymn tune of 1864), from memory',
     beatsPerBar: 4,
     beatUnit: 4,
     pickup: 0,
-    downbeat: 'given',
     bpm: 112,
     bars: '1 1 1 1 | 1 1 1 1 | 1 1 1 1 | 1.5 .5 2 | 1 1 1 1 | 1 1 1 1 | 1 1 1 1 | 1.5 .5 2 | 1 1 1 1 | 1 .5 .5 1 1 | 1 .5 .5 1 1 | 1 1 2 | 1 1 1 1 | 1 1 1 1 | 1 1 1 1 | 1.5 .5 2',
+    steps:
+      '4 4 5 7 7 5 4 2 0 0 2 4 4 2 2 4 4 5 7 7 5 4 2 0 0 2 4 2 0 0 2 2 4 0 2 4 5 4 0 2 4 5 4 2 0 2 -5 4 4 5 7 7 5 4 2 0 0 2 4 2 0 0',
   },
   {
     title: 'Auld Lang Syne (Scots Musical Museum, 1796), from memory',
     beatsPerBar: 4,
     beatUnit: 4,
     pickup: 1,
-    downbeat: 'heard',
     bpm: 96,
     bars: '1 | 1.5 .5 1 1 | 1.5 .5 1 1 | 1.5 .5 1 1 | 3 1 | 1.5 .5 1 1 | 1.5 .5 1 1 | 1.5 .5 .5 .5 1 | 3 1 | 1.5 .5 1 1 | 1.5 .5 1 1 | 1.5 .5 1 1 | 3 1 | 1.5 .5 1 1 | 1.5 .5 1 1 | 1.5 .5 .5 .5 1 | 3',
+    steps:
+      '-5 0 0 0 4 2 0 2 4 0 0 4 7 9 9 7 4 4 0 2 0 2 4 0 -3 -3 -3 -5 0 9 7 4 4 0 2 0 2 9 7 4 4 7 9 9 7 4 4 0 2 0 2 4 0 -3 -3 -3 -5 0',
   },
   {
     title: 'Amazing Grace (New Britain, 1829), from memory',
     beatsPerBar: 3,
     beatUnit: 4,
     pickup: 1,
-    downbeat: 'heard',
     bpm: 90,
     bars: '1 | 2 .5 .5 | 2 1 | 2 1 | 2 1 | 2 .5 .5 | 2 1 | 3 | 2 1 | 2 .5 .5 | 2 1 | 2 1 | 2 1 | 2 .5 .5 | 2 1 | 3',
+    steps: '-5 0 4 0 4 2 0 -3 -5 -5 0 4 0 4 2 7 7 4 7 4 0 4 2 0 -3 -5 -5 0 4 0 4 2 0',
   },
 ];
 
 /** Written notes in beats from the first bar line. */
-function written({ bars, pickup }: Tune) {
+function written({ bars, pickup, steps }: Tune) {
   let at = -pickup;
+  const pitches = steps.split(' ').map((step) => 60 + Number(step));
   return bars
     .split(/[\s|]+/)
     .map(Number)
-    .map((length) => {
-      const note = { start: at, length };
+    .map((length, i) => {
+      const note = { start: at, length, midi: pitches[i]! };
       at += length;
       return note;
     });
@@ -95,12 +95,11 @@ describe('tunes of the songbooks', () => {
     '$title: tempo, metre, downbeat and note values from a singer who is off by 20 ms',
     (tune) => {
       const random = seededRandom(17);
-      const notes = written(tune).map(({ start, length }) => {
+      const notes = written(tune).map(({ start, length, midi }) => {
         const onset = 2 + (start * 60) / tune.bpm + 0.02 * random.gauss();
-        return { start: onset, end: onset + length * (60 / tune.bpm) * random.between(0.8, 0.95) };
+        return { start: onset, end: onset + length * (60 / tune.bpm) * random.between(0.8, 0.95), midi };
       });
-      const known = { ...UNKNOWN, firstDownbeatSeconds: tune.downbeat === 'given' ? 2 : null };
-      const beats = findBeats(notes, known, null)!;
+      const beats = findBeats(notes, UNKNOWN, null)!;
       const bpm = (60 * (beats.seconds.length - 1)) / (beats.seconds.at(-1)! - beats.seconds[0]!);
       expect(Math.abs(bpm / tune.bpm - 1)).toBeLessThan(0.01);
       expect(beats).toMatchObject({ beatsPerBar: tune.beatsPerBar, beatUnit: tune.beatUnit });
@@ -117,7 +116,7 @@ describe('tunes of the songbooks', () => {
 
   test('a bar of 6/8 lasts as long as one of 3/4 at the same speed of eighths, and has two felt beats', () => {
     const known = { ...UNKNOWN, firstDownbeatSeconds: 0 };
-    const notes = [0, 1, 2, 3, 4, 5, 6].map((k) => ({ start: k * 0.25, end: k * 0.25 + 0.2 }));
+    const notes = [0, 1, 2, 3, 4, 5, 6].map((k) => ({ start: k * 0.25, end: k * 0.25 + 0.2, midi: 60 }));
     const six = findBeats(notes, { ...known, bpm: 240, beatsPerBar: 6, beatUnit: 8 }, null)!;
     const three = findBeats(notes, { ...known, bpm: 120, beatsPerBar: 3, beatUnit: 4 }, null)!;
     expect(six.seconds[6]).toBeCloseTo(1.5, 9);

@@ -31,6 +31,9 @@ export function tuneOfFours(bars: number, seed: number): Written[] {
   return notes;
 }
 
+/** Pitches of beats, a skip every other beat, and of what is between. */
+const PITCHES = { onBeat: [60, 64, 67], between: 62 } as const;
+
 /** Notes at a tempo, the first downbeat at `lead` seconds; onsets off by a normal spread where a generator is given. */
 export function sing(
   written: readonly Written[],
@@ -38,9 +41,10 @@ export function sing(
   lead = 1,
   spreadSeconds = 0,
   random: Random = seededRandom(1),
-): { start: number; end: number }[] {
+): { start: number; end: number; midi: number }[] {
   return written.map(({ start, length }) => {
     const onset = lead + (start * 60) / bpm + spreadSeconds * random.gauss();
-    return { start: onset, end: onset + length * (60 / bpm) * 0.95 };
+    const midi = start % 1 === 0 ? PITCHES.onBeat[((((start / 2) % 3) + 3) % 3) | 0]! : PITCHES.between;
+    return { start: onset, end: onset + length * (60 / bpm) * 0.95, midi };
   });
 }

@@ -2,6 +2,7 @@
 
 import type { BandBeats, Beats, BeatsKnown } from '../types.js';
 import { givenBeats } from './given-beats.js';
+import { barShift } from './bar-shift.js';
 import { type Reading, readingsOf } from './readings.js';
 import { steadyBeats } from './steady-beats.js';
 import { countAt, rescale, secondsAt, type Track } from './track.js';
@@ -42,7 +43,7 @@ const PULL_SECONDS = 0.05;
  * @param band beats heard in the accompaniment, or null
  */
 export function findBeats(
-  notes: readonly { readonly start: number; readonly end: number }[],
+  notes: readonly { readonly start: number; readonly end: number; readonly midi: number }[],
   known: BeatsKnown,
   band: BandBeats | null,
 ): Beats | null {
@@ -59,8 +60,18 @@ export function findBeats(
   if (onsets.length < LEAST_NOTES || onsets.at(-1)! <= first) {
     return known.bpm === null ? null : countedOut(known.bpm, first, known, first, end);
   }
-  const best = readingsOf(onsets, known, band)[0];
-  if (best === undefined) return null;
+  const likeliest = readingsOf(onsets, known, band)[0];
+  if (likeliest === undefined) return null;
+  const isToFind = known.firstDownbeatSeconds === null;
+  const best = isToFind
+    ? {
+        ...likeliest,
+        shift: barShift(
+          likeliest,
+          notes.map((note) => note.midi),
+        ),
+      }
+    : likeliest;
   const { grid } = best;
   const isSure = known.bpm !== null || (grid.kind === 'band' && band!.steadiness >= STEADY_BAND);
   if (!isSure && !keepsTime(best, onsets.length)) return null;

@@ -27,7 +27,13 @@ interface Truth {
 }
 
 /** Tunes that begin one beat before the bar (common practice); their files count beats from the first note. */
-const WITH_PICKUP = ['amazing-grace', 'auld-lang', 'home-prairie', 'shenandoah', 'greensleeves'];
+export const WITH_PICKUP: readonly string[] = [
+  'amazing-grace',
+  'auld-lang',
+  'home-prairie',
+  'shenandoah',
+  'greensleeves',
+];
 
 function tuneOf({ name, tune, beatsPerBar, lineStarts, notes }: Truth): MadeTune {
   const pickup = WITH_PICKUP.includes(tune) ? 1 : 0;

@@ -3,6 +3,7 @@ import { steadyBeats } from '../../../src/rhythm/beats/steady-beats.js';
 import { madeRhythmRow, madeRhythmText } from './made.js';
 
 const truth = {
+  tune: 'little-star',
   bpm: 120,
   beatsPerBar: 4,
   firstBeat: 1,
@@ -43,6 +44,15 @@ describe('madeRhythmRow', () => {
     expect(row.tempoRight).toBe(false);
     // 8 beats all found among 15: 2 · 8 / (8 + 15).
     expect(row.beatF).toBeCloseTo(16 / 23, 9);
+  });
+
+  test('the bar line is right where the tune is printed so, in the right metre, whichever bar is counted first', () => {
+    const isRight = (beats: ReturnType<typeof at>, tune = truth.tune) =>
+      madeRhythmRow('x', notes, beats, { ...truth, tune }).barLineRight;
+    expect([1, 1.1, -1, 3].map((downbeat) => isRight(at(120, downbeat)))).toEqual([true, true, true, true]);
+    expect([1.5, 2, 1.2].map((downbeat) => isRight(at(120, downbeat)))).toEqual([false, false, false]);
+    expect(isRight(at(120, 1.5), 'auld-lang')).toBe(true);
+    expect(isRight({ ...at(120), beatsPerBar: 2 })).toBe(false);
   });
 
   test('beats 71 ms late are all wrong, 69 ms late all right', () => {

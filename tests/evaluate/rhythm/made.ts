@@ -5,13 +5,16 @@
  * truth from the first note's to the last's, and those found in that time; MIREX beat tracking, as in
  * mir_eval.beat, without its 5 s of trimming). Start and length: of the notes found (onset within 50 ms, pitch
  * within 50 cents), those written at the right beat, but for one whole number of beats a piece, and those whose
- * written length in beats is right.
+ * written length in beats is right. Bar line: the metre is right and the first downbeat lies within a quarter of a beat
+ * of one of the tune as it is printed.
  */
 import type { Beats, Place } from '../../../src/rhythm/types.js';
+import { WITH_PICKUP } from '../lines/made-tunes.js';
 import { maximumMatching } from '../matching.js';
 import { matchNotes, type ScoredNote } from '../note-scores.js';
 
 export interface RhythmTruth {
+  readonly tune: string;
   readonly bpm: number;
   readonly beatsPerBar: number;
   /** Seconds of beat 0. */
@@ -32,6 +35,7 @@ export interface MadeRhythmRow {
   readonly tempoRight: boolean;
   readonly beatsPerBar: number | null;
   readonly metreRight: boolean;
+  readonly barLineRight: boolean;
   readonly beatF: number;
   /** Correctly found notes, and how many of them are written right. */
   readonly found: number;
@@ -42,6 +46,10 @@ export interface MadeRhythmRow {
 
 const TEMPO_SHARE = 0.03;
 const BEAT_SECONDS = 0.07;
+/** Beats that a first downbeat may be off. */
+const DOWNBEAT_BEATS = 0.25;
+/** The rendered tune loses a beat after its second line, so that its bars begin on beat 1 and then on beat 0. */
+const LOSES_A_BEAT = 'amazing-grace';
 /** Written values this near, in beats, are the same. */
 const SAME_BEATS = 1e-3;
 
@@ -74,12 +82,23 @@ export function madeRhythmRow(
     tempoRight: bpm !== null && Math.abs(bpm / truth.bpm - 1) <= TEMPO_SHARE,
     beatsPerBar: beats?.beatsPerBar ?? null,
     metreRight: beats?.beatsPerBar === truth.beatsPerBar,
+    barLineRight: beats?.beatsPerBar === truth.beatsPerBar && isOnBarLine(beats, truth),
     beatF: beats === null ? 0 : beatF(beats.seconds, truth),
     found: found.length,
     startRight: found.filter(isStartRight).length,
     lengthRight: found.filter((note) => note.isLengthRight).length,
     bothRight: found.filter((note) => isStartRight(note) && note.isLengthRight).length,
   };
+}
+
+function isOnBarLine({ seconds, firstDownbeat }: Beats, truth: RhythmTruth): boolean {
+  const { tune, beatsPerBar } = truth;
+  const beat = ((seconds[firstDownbeat]! - truth.firstBeat) * truth.bpm) / 60;
+  const downbeats = tune === LOSES_A_BEAT ? [0, 1] : [WITH_PICKUP.includes(tune) ? 1 : 0];
+  return downbeats.some((downbeat) => {
+    const bars = (beat - downbeat) / beatsPerBar;
+    return Math.abs(bars - Math.round(bars)) * beatsPerBar <= DOWNBEAT_BEATS;
+  });
 }
 
 /** The whole number of beats by which most notes are off. */
@@ -112,12 +131,13 @@ export function madeRhythmText(rows: readonly MadeRhythmRow[]): string {
   const share = (part: number, whole: number) =>
     whole === 0 ? '-' : `${((100 * part) / whole).toFixed(1)} %`;
   const lines = [
-    ['rhythm', 'tempo', 'true', 'bar', 'beat F', 'start', 'length', 'both'],
+    ['rhythm', 'tempo', 'true', 'bar', 'bar line', 'beat F', 'start', 'length', 'both'],
     ...rows.map((row) => [
       row.name,
       row.bpm?.toFixed(1) ?? 'none',
       String(row.trueBpm),
       `${row.beatsPerBar ?? '-'}${row.metreRight ? '' : ' wrong'}`,
+      row.barLineRight ? 'right' : 'wrong',
       row.beatF.toFixed(3),
       share(row.startRight, row.found),
       share(row.lengthRight, row.found),
@@ -128,6 +148,7 @@ export function madeRhythmText(rows: readonly MadeRhythmRow[]): string {
       `${rows.filter((row) => row.tempoRight).length} right`,
       `of ${rows.length}`,
       `${rows.filter((row) => row.metreRight).length} right`,
+      `${rows.filter((row) => row.barLineRight).length} right`,
       (sum((row) => row.beatF) / rows.length).toFixed(3),
       share(
         sum((row) => row.startRight),

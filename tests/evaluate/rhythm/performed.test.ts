@@ -19,8 +19,8 @@ describe('performances of written melodies', () => {
   test('rests pass the time, sixteenths are quarters of a beat', () => {
     expect(writtenMelodies('{"notes":[[0,4],[60,2],[0,2],[62,8]]}\n')).toEqual([
       [
-        { start: 1, length: 0.5 },
-        { start: 2, length: 2 },
+        { start: 1, length: 0.5, midi: 60 },
+        { start: 2, length: 2, midi: 62 },
       ],
     ]);
   });

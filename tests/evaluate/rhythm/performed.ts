@@ -16,10 +16,11 @@ import { type Random, seededRandom } from '../../../fixtures/maker/random.js';
 import { findBeats } from '../../../src/rhythm/beats/beats.js';
 import { placeNotes } from '../../../src/rhythm/places/place.js';
 
-/** A written note: start and length in quarters. */
+/** A written note: start and length in quarters, and its pitch. */
 export interface WrittenNote {
   readonly start: number;
   readonly length: number;
+  readonly midi: number;
 }
 
 export interface PerformedRow {
@@ -52,7 +53,7 @@ export function writtenMelodies(jsonl: string): WrittenNote[][] {
       const notes: WrittenNote[] = [];
       let at = 0;
       for (const [midi, sixteenths] of (JSON.parse(line) as { notes: [number, number][] }).notes) {
-        if (midi > 0) notes.push({ start: at / 4, length: sixteenths / 4 });
+        if (midi > 0) notes.push({ start: at / 4, length: sixteenths / 4, midi });
         at += sixteenths;
       }
       return notes;
@@ -64,10 +65,10 @@ export function perform(written: readonly WrittenNote[], random: Random) {
   const bpm = random.between(TEMPO_BPM.from, TEMPO_BPM.to);
   const lead = random.between(0.3, 3);
   let before = Number.NEGATIVE_INFINITY;
-  const notes = written.map(({ start, length }) => {
+  const notes = written.map(({ start, length, midi }) => {
     const onset = Math.max(lead + (start * 60) / bpm + JITTER_SECONDS * random.gauss(), before + 0.001);
     before = onset;
-    return { start: onset, end: onset + length * (60 / bpm) * random.between(SHORTEST_SHARE, 1) };
+    return { start: onset, end: onset + length * (60 / bpm) * random.between(SHORTEST_SHARE, 1), midi };
   });
   return { bpm, notes };
 }

@@ -88,7 +88,7 @@ describe('findBeats', () => {
     fc.assert(
       fc.property(seeds, fc.double({ min: -20, max: 50, noNaN: true }), (seed, shift) => {
         const notes = sing(tuneOfFours(10, seed), 96, 2, 0.015, seededRandom(seed));
-        const moved = notes.map(({ start, end }) => ({ start: start + shift, end: end + shift }));
+        const moved = notes.map((note) => ({ ...note, start: note.start + shift, end: note.end + shift }));
         const beats = findBeats(notes, UNKNOWN, null)!;
         const later = findBeats(moved, UNKNOWN, null)!;
         expect(later.seconds.length).toBe(beats.seconds.length);
@@ -118,9 +118,10 @@ describe('findBeats', () => {
     const random = seededRandom(4);
     // A minute of 100 beats that slow down to 90: beat k comes at k/100 + k²·(…) so that the pace falls evenly.
     const secondsOf = (beat: number) => 1 + beat * 0.6 * (1 + (0.11 / 2) * (beat / 128));
-    const notes = tune.map(({ start, length }) => {
+    const notes = sing(tune, 100).map((note, i) => {
+      const { start, length } = tune[i]!;
       const onset = secondsOf(start) + 0.015 * random.gauss();
-      return { start: onset, end: onset + 0.8 * length * 0.6 };
+      return { ...note, start: onset, end: onset + 0.8 * length * 0.6 };
     });
     const beats = findBeats(notes, UNKNOWN, null)!;
     const offs = Array.from({ length: 128 }, (_, beat) => offBeat(beats, secondsOf(beat))).sort(
@@ -133,13 +134,13 @@ describe('findBeats', () => {
 
   test('one note, a few, and onsets at random have no beat', () => {
     expect(findBeats([], UNKNOWN, null)).toBeNull();
-    expect(findBeats([{ start: 1, end: 2 }], UNKNOWN, null)).toBeNull();
+    expect(findBeats([{ start: 1, end: 2, midi: 60 }], UNKNOWN, null)).toBeNull();
     const random = seededRandom(99);
     const found = Array.from({ length: 40 }, () => {
       let at = 0;
       const notes = Array.from({ length: 60 }, () => {
         at += 0.12 - 0.4 * Math.log(1 - random.next());
-        return { start: at, end: at + 0.1 };
+        return { start: at, end: at + 0.1, midi: 60 };
       });
       return findBeats(notes, UNKNOWN, null);
     });
@@ -162,7 +163,7 @@ describe('findBeats', () => {
     expect(bpmOf(all)).toBeCloseTo(77, 9);
     expect(all.seconds[all.firstDownbeat]).toBeCloseTo(0.25, 9);
     expect(all.beatsPerBar).toBe(3);
-    const alone = findBeats([{ start: 2, end: 3 }], { ...UNKNOWN, bpm: 60 }, null)!;
+    const alone = findBeats([{ start: 2, end: 3, midi: 60 }], { ...UNKNOWN, bpm: 60 }, null)!;
     expect(alone.seconds[alone.firstDownbeat]).toBe(2);
   });
 
@@ -182,7 +183,7 @@ describe('findBeats', () => {
           let at = -1;
           const notes = intervals.map(([interval, length]) => {
             at += interval;
-            return { start: at, end: at + length };
+            return { start: at, end: at + length, midi: 60 };
           });
           const beats = findBeats(notes, known, null);
           if (known.bpm !== null) expect(beats).not.toBeNull();
@@ -205,7 +206,7 @@ describe('findBeats', () => {
     let at = 1;
     const notes = Array.from({ length: 60 }, () => {
       at += 0.15 - 0.4 * Math.log(1 - random.next());
-      return { start: at, end: at + 0.1 };
+      return { start: at, end: at + 0.1, midi: 60 };
     });
     const seconds = Array.from({ length: 100 }, (_, i) => i * 0.6);
     expect(bpmOf(findBeats(notes, UNKNOWN, { seconds, steadiness: 1 })!)).toBeCloseTo(100, 0);

@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import { ALPHABET } from '../../../src/rhythm/bars/bar-line.js';
 import { rhythmsOf } from './abc.js';
+import { barLineTable } from './bar-line-table.js';
 import { encodeTable, tableOf } from './table.js';
 
 const TUNE = `
@@ -23,6 +25,8 @@ describe('rhythms in ABC notation', () => {
       numerator: 4,
       denominator: 4,
       onsets: [-4, 0, 6, 8, 16, 24, 40, 41, 47],
+      // F major: B is b flat. C is middle C, c the octave above (the ABC standard 2.1, section 4.1).
+      midi: [65, 69, 67, 70, 72, 74, 73, 85, 64],
       end: 48,
     });
   });
@@ -48,5 +52,24 @@ describe('tables', () => {
   test('are coded in letters, A for certainty', () => {
     const rows = encodeTable({ first: [0, -0.3], last: [-0.15, -99], next: [[-1.5]] });
     expect(rows).toEqual(['AC', 'B9', 'K']);
+  });
+});
+
+describe('tables of the bar line', () => {
+  test('are log probabilities of intervals and log odds of motions, a row a place', () => {
+    // Bars of three quarters, up a step to the first beat and down a skip from it.
+    const count = 300;
+    const onsets = Array.from({ length: count }, (_, i) => 4 * i);
+    const midi = onsets.map((_, i) => 60 + [4, 1, 2][i % 3]!);
+    const [first, last, ...rows] = barLineTable([{ onsets, midi }], 12);
+    expect(rows).toHaveLength(12);
+    expect(rows.every((row) => row.length === 10 * 9 + 9 * 7)).toBe(true);
+    expect([first!.length, last!.length]).toEqual([12, 12]);
+    // The interval after a quarter is a quarter all but surely (A stands for probability 1)…
+    expect(rows[0]!.slice(3 * 9 + 3, 3 * 9 + 4)).toMatch(/[AB]/);
+    // …and a step up comes to a first beat more often than anywhere (letters after f, the middle).
+    const motions = rows[0]!.slice(90 + 3 * 7, 90 + 4 * 7);
+    expect(ALPHABET.indexOf(motions[1]!)).toBeGreaterThan(ALPHABET.indexOf('f'));
+    expect(ALPHABET.indexOf(motions[4]!)).toBeLessThan(ALPHABET.indexOf('f'));
   });
 });
