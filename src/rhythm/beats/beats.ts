@@ -1,8 +1,8 @@
 /** The beat of a melody: tempo, metre and first downbeat, from where its notes begin. */
 
 import type { BandBeats, Beats, BeatsKnown } from '../types.js';
-import { givenBeats } from './given-beats.js';
 import { barShift } from './bar-shift.js';
+import { givenBeats } from './given-beats.js';
 import { type Reading, readingsOf } from './readings.js';
 import { steadyBeats } from './steady-beats.js';
 import { countAt, rescale, secondsAt, type Track } from './track.js';
