@@ -1,0 +1,159 @@
+/** What became of every note, once it is known which answers which. */
+import { isOther } from './costs.js';
+import type { Found } from './find.js';
+import { type Answer, type NoteTime, timesOf } from './timing.js';
+import type { NoteVerdict, Side, SideNote, Verdict } from './types.js';
+
+/** Late or early beyond these seconds and this share of the shorter step to a neighbour. */
+const TIMELY_SECONDS = 0.1;
+const TIMELY_SHARE = 0.15;
+/** So many times the spread of what the notes around let expect is allowed too. */
+const TIMELY_SPREADS = 1;
+/** Held short: less than this share of the written length, and this many seconds less. */
+const SHORT_SHARE = 0.4;
+const SHORT_SECONDS = 0.2;
+/** A heard note less sure than this may be an octave off, or not be there. */
+const DOUBTFUL = 0.7;
+
+/** In the attempt's order, what was missed at its place in the target; numbers from 1. */
+export function judge(target: Side, attempt: Side, found: Found): NoteVerdict[] {
+  const { answers, jumped, pace, transposition } = found;
+  const last = new Map<number, number>();
+  answers.forEach((i, j) => {
+    if (i >= 0) last.set(i, j);
+  });
+  const all: Answer[] = [...answers.keys()]
+    .filter((j) => answers[j]! >= 0)
+    .map((j) => ({ target: answers[j]!, attempt: j, jumped: jumped[j]! }));
+  const times = timesOf(target.notes, attempt.notes, all, pace ?? 1);
+  const timeOf = new Map(all.map((answer, k) => [answer.attempt, times[k]!]));
+
+  let isBrokenOff = false;
+  const verdicts: NoteVerdict[] = attempt.notes.map((_, j) => {
+    const i = answers[j]!;
+    // Extra notes within a try that broke off, and the one at which it broke off, belong to it.
+    if (i < 0 && isBrokenOff) return { ...NOTHING, attempt: j + 1, verdict: 'restart' };
+    if (i < 0) return unanswering(attempt, j);
+    isBrokenOff = last.get(i) !== j;
+    if (isBrokenOff) return { ...NOTHING, attempt: j + 1, verdict: 'restart', tried: i + 1 };
+    return answered(target, attempt, { i, j, transposition, time: timeOf.get(j)! });
+  });
+  return withMissed(verdicts, target, attempt, { last, timeOf });
+}
+
+const NOTHING = {
+  target: null,
+  attempt: null,
+  tried: null,
+  semitones: 0,
+  cents: 0,
+  seconds: 0,
+  probable: false,
+  sung: null,
+} as const;
+
+function unanswering(attempt: Side, j: number): NoteVerdict {
+  const doubtful = attempt.heard && attempt.notes[j]!.confidence < DOUBTFUL;
+  return { ...NOTHING, attempt: j + 1, verdict: doubtful ? 'unsure' : 'extra' };
+}
+
+interface Pair {
+  readonly i: number;
+  readonly j: number;
+  readonly transposition: number;
+  readonly time: NoteTime;
+}
+
+function answered(target: Side, attempt: Side, { i, j, transposition, time }: Pair): NoteVerdict {
+  const [wanted, played] = [target.notes[i]!, attempt.notes[j]!];
+  const off = played.midi - wanted.midi - transposition;
+  const sung = attempt.heard
+    ? 100 * (played.pitch - wanted.midi - transposition) - attempt.tuningCents
+    : null;
+  const probable = off !== 0 && isDoubted(target, attempt, { i, j, transposition, time }, off);
+  const seconds = time.late + time.pause;
+  const base = { target: i + 1, attempt: j + 1, tried: null, seconds, probable, sung };
+  if (off !== 0 && !probable) {
+    const cents = sung !== null && Math.sign(sung) === Math.sign(off) ? sung : 100 * off;
+    return { ...base, verdict: off > 0 ? 'too high' : 'too low', semitones: off, cents };
+  }
+  return { ...base, verdict: timingOf(target.notes, attempt.notes, i, j, time), semitones: 0, cents: 0 };
+}
+
+/** Whether a key that looks wrong may be misheard, in the attempt or in the target. */
+function isDoubted(target: Side, attempt: Side, { i, j, transposition }: Pair, off: number): boolean {
+  const [wanted, played] = [target.notes[i]!, attempt.notes[j]!];
+  if (isOther(played, wanted, transposition)) return true;
+  const unsure =
+    (attempt.heard && played.confidence < DOUBTFUL) || (target.heard && wanted.confidence < DOUBTFUL);
+  return unsure && off % 12 === 0;
+}
+
+function timingOf(
+  target: readonly SideNote[],
+  attempt: readonly SideNote[],
+  i: number,
+  j: number,
+  { late, pause, pace, spread }: NoteTime,
+): Verdict {
+  const startsLine = i === 0 || target[i]!.line !== target[i - 1]!.line;
+  // Whoever waits between two lines takes breath; within a line the note is late.
+  if (pause > 0 && !startsLine) return 'late';
+  const step = pace * nearestStep(target, i);
+  const allowed = TIMELY_SECONDS + TIMELY_SHARE * step + TIMELY_SPREADS * spread;
+  if (Math.abs(late) > allowed) return late > 0 ? 'late' : 'early';
+  const length = pace * (target[i]!.end - target[i]!.start);
+  const held = attempt[j]!.end - attempt[j]!.start;
+  return held < SHORT_SHARE * length && length - held > SHORT_SECONDS ? 'short' : 'right';
+}
+
+/** Seconds to the nearer neighbour's start. */
+function nearestStep(notes: readonly SideNote[], i: number): number {
+  const here = notes[i]!.start;
+  const before = i > 0 ? here - notes[i - 1]!.start : Number.POSITIVE_INFINITY;
+  const after = i + 1 < notes.length ? notes[i + 1]!.start - here : Number.POSITIVE_INFINITY;
+  const nearest = Math.min(before, after);
+  return Number.isFinite(nearest) ? nearest : notes[i]!.end - here;
+}
+
+interface Known {
+  /** Index of the target → index of the attempt's note that answers it last. */
+  readonly last: ReadonlyMap<number, number>;
+  readonly timeOf: ReadonlyMap<number, NoteTime>;
+}
+
+/** Puts each missed note behind the verdict of the note before it. */
+function withMissed(
+  verdicts: readonly NoteVerdict[],
+  target: Side,
+  attempt: Side,
+  known: Known,
+): NoteVerdict[] {
+  const missed = [...target.notes.keys()].filter((i) => !known.last.has(i));
+  const behind = new Map<number, NoteVerdict[]>();
+  for (const i of missed) {
+    let before = i;
+    while (before >= 0 && !known.last.has(before)) before--;
+    const at = before < 0 ? -1 : known.last.get(before)!;
+    behind.set(at, [...(behind.get(at) ?? []), missedNote(target, attempt, i, known)]);
+  }
+  return [
+    ...(behind.get(-1) ?? []),
+    ...verdicts.flatMap((verdict, j) => [verdict, ...(behind.get(j) ?? [])]),
+  ];
+}
+
+/** Seconds past its expected start that a heard note must last to hold a second one of the same key. */
+const HOLDS_SECONDS = 0.05;
+
+/** Missed; but a repeated key that is heard as one long note was probably struck twice. */
+function missedNote(target: Side, attempt: Side, i: number, { last, timeOf }: Known): NoteVerdict {
+  const j = last.get(i - 1);
+  const [wanted, before] = [target.notes[i]!, target.notes[i - 1]];
+  const missed: NoteVerdict = { ...NOTHING, target: i + 1, verdict: 'missed' };
+  if (!attempt.heard || j === undefined || before === undefined || before.midi !== wanted.midi) return missed;
+  const played = attempt.notes[j]!;
+  const expected = played.start + timeOf.get(j)!.pace * (wanted.start - before.start);
+  if (played.end < expected + HOLDS_SECONDS) return missed;
+  return { ...missed, attempt: j + 1, verdict: 'right', probable: true };
+}

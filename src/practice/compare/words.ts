@@ -1,0 +1,34 @@
+/** Phrases about notes, for people. */
+
+const NUMBERS = ['', 'a', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven'];
+
+/** `a semitone too high`, `two semitones too low`, `an octave too high`. */
+export function distance(semitones: number): string {
+  return `${interval(semitones)} too ${semitones > 0 ? 'high' : 'low'}`;
+}
+
+/** `a semitone`, `14 semitones`, `an octave`; the direction is left to say. */
+export function interval(semitones: number): string {
+  const size = Math.abs(semitones);
+  if (size % 12 === 0 && size > 0)
+    return size === 12 ? 'an octave' : `${NUMBERS[size / 12] ?? size / 12} octaves`;
+  return `${NUMBERS[size] ?? size} semitone${size === 1 ? '' : 's'}`;
+}
+
+/** `note 7`, `notes 7 and 9`, `notes 9 to 16`, `notes 3, 7 and 9`; numbers in order. */
+export function notesWord(numbers: readonly number[]): string {
+  const [first, last] = [numbers[0]!, numbers.at(-1)!];
+  if (numbers.length === 1) return `note ${first}`;
+  if (numbers.length > 2 && last - first === numbers.length - 1) return `notes ${first} to ${last}`;
+  return `notes ${numbers.slice(0, -1).join(', ')} and ${last}`;
+}
+
+/** A key's name without its octave: `F#`. */
+export function keyWord(name: string): string {
+  return name.replace(/-?\d+$/, '');
+}
+
+/** `0.3 s`. */
+export function seconds(value: number): string {
+  return `${value.toFixed(1)} s`;
+}
