@@ -1,7 +1,8 @@
 import type { Melody } from '../melody.js';
 import type { NamedNotes, RankedScale } from '../theory/types.js';
 import { listed } from './listed.js';
-import { rounded, short } from './numbers.js';
+import { rounded } from './numbers.js';
+import { isSteady } from './steadiness.js';
 import type { Paint } from './types.js';
 import { wrap } from './wrap.js';
 
@@ -10,16 +11,22 @@ const SCALES_SHOWN = 3;
 /** A recording nearer to A4 = 440 Hz than this, in cents, is in tune to the ear (our choice). */
 const IN_TUNE_CENTS = 5;
 
-/** Tempo, bar and tuning, a line each; what is not known is left out. */
+/** Tempo with the time signature, and tuning, a line each. */
 export function facts(melody: Melody): string[] {
-  const { tempo, meter, tuningCents } = melody;
-  const cents = Math.round(tuningCents);
-  const bar = meter.beatsPerBar === null ? '' : `, ${short(meter.beatsPerBar, 2)} to a bar`;
+  const cents = Math.round(melody.tuningCents);
   const tuning =
     Math.abs(cents) < IN_TUNE_CENTS
       ? 'tuning: in tune with a piano'
       : `tuning: ${Math.abs(cents)} cents ${cents > 0 ? 'higher' : 'lower'} than a piano`;
-  return [...(tempo.bpm === null ? [] : [`tempo: ${Math.round(tempo.bpm)} beats a minute${bar}`]), tuning];
+  return [tempoLine(melody), tuning];
+}
+
+/** Where a beat is written as an eighth, eighths are what is counted, as `--bpm` counts them. */
+function tempoLine({ tempo: { bpm, beats }, meter: { beatsPerBar, beatUnit } }: Melody): string {
+  if (bpm === null) return 'no steady beat was heard: lengths are in seconds';
+  const about = isSteady(beats, bpm) ? '' : 'about ';
+  const signature = beatsPerBar === null ? '' : `, ${beatsPerBar}/${beatUnit ?? 4}`;
+  return `tempo: ${about}${Math.round(bpm)} ${beatUnit === 8 ? 'eighths' : 'beats'} a minute${signature}`;
 }
 
 /** The best scales, each with the notes that it does not hold, and with those that would decide and whether they are sung. */

@@ -2,6 +2,7 @@ import type { Melody, MelodyNote } from '../melody.js';
 import { rounded } from './numbers.js';
 import { otherNamer } from './other-name.js';
 import { caution, facts, scaleLines } from './screen-facts.js';
+import { heading } from './screen-heading.js';
 import type { Paint } from './types.js';
 
 /** A note less sure than this is marked, whether or not another key was likely (our choice). */
@@ -27,7 +28,7 @@ export function screenLayout(
   const blocks = numbers.map((number) => {
     const notes = melody.notes.filter((note) => note.line === number);
     return [
-      heading(melody, number, notes, paint),
+      ...heading(melody, number, notes, paint, options.width),
       ...rows(notes, paint, options.width),
       ...doubts(notes, nameOther, paint),
     ];
@@ -39,21 +40,6 @@ export function screenLayout(
   ];
   const parts = [...blocks, ...below].filter((part) => part.length > 0);
   return `${parts.map((part) => part.join('\n')).join('\n\n')}\n`;
-}
-
-function heading(melody: Melody, number: number, notes: readonly MelodyNote[], paint: Paint): string {
-  const line = melody.lines[number - 1];
-  const start = line?.start ?? notes[0]!.start;
-  const end = line?.end ?? notes.at(-1)!.end;
-  const like = line?.like ? ` · like line ${line.like}` : '';
-  return `${paint.bold(`line ${number}`)} · ${clock(start)}–${clock(end)}${like}`;
-}
-
-/** Minutes, seconds and tenths: 0:04.2. */
-function clock(seconds: number): string {
-  const tenths = Math.round(seconds * 10);
-  const rest = tenths % 600;
-  return `${Math.floor(tenths / 600)}:${String(Math.floor(rest / 10)).padStart(2, '0')}.${rest % 10}`;
 }
 
 function doubtful(note: MelodyNote): boolean {

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { screenLayout } from '../../src/write/screen.js';
-import { bareMelody, golden, melodies, TWO_LINES } from './melodies.js';
+import { bareMelody, golden, melodies, TWO_LINES, timedMelodies } from './melodies.js';
 
 const PLAIN = { bold: (t: string) => t, dim: (t: string) => t, warn: (t: string) => t };
 const TAGGED = {
@@ -20,7 +20,7 @@ describe('layout for the screen', () => {
 
   test('is the same text whether painted or not', () => {
     fc.assert(
-      fc.property(melodies, fc.integer({ min: 40, max: 120 }), (melody, width) => {
+      fc.property(fc.oneof(melodies, timedMelodies), fc.integer({ min: 40, max: 120 }), (melody, width) => {
         const painted = screenLayout(melody, TAGGED, { width });
         const bare = painted.replace(/<\/?[bdw]>/g, '').replace(/ +$/gm, '');
         expect(bare).toBe(screenLayout(melody, PLAIN, { width }));
@@ -69,7 +69,8 @@ describe('layout for the screen', () => {
   test('leaves out what is not known, and rounds times that pass a minute', () => {
     const text = screenLayout(bareMelody([{ start: 59.96, end: 125.04 }]), PLAIN);
     expect(text).toContain('line 1 · 1:00.0–2:05.0\n');
-    expect(text).not.toContain('tempo');
+    expect(text).toContain('\nno steady beat was heard: lengths are in seconds\ntuning: ');
+    expect(text).not.toMatch(/tempo|bar|section/);
     expect(text).not.toContain('scales');
     expect(text).toContain('tuning: in tune with a piano');
   });
@@ -82,6 +83,51 @@ describe('layout for the screen', () => {
     const own = { ...f!, decidersAt: [{ name: 'E', numbers: [2] }] };
     const text = screenLayout({ ...TWO_LINES, scales: [own] }, PLAIN, { width: 200 });
     expect(text).toContain('holds every note; E speaks for it, not for Bb major\n');
+  });
+
+  test('says the bars of each line, its section where there are several, and the line that it repeats', () => {
+    const at = (line: number, bar: number, beat: number, beats: number) => ({ line, bar, beat, beats });
+    const melody = bareMelody(
+      [at(1, 0, 3, 1), at(1, 1, 1, 3), at(2, 2, 1, 3), at(2, 3, 2, 3), at(3, 5, 1, 2), at(3, 5, 3, 1)],
+      {
+        tempo: { bpm: 91.6, beats: [] },
+        meter: { beatsPerBar: 3, beatUnit: 4, firstDownbeat: 0 },
+        lines: [1, 3, 5].map((first, i) => ({
+          start: i,
+          end: i + 1,
+          first,
+          last: first + 1,
+          like: i === 2 ? 1 : null,
+        })),
+        sections: [
+          { letter: 'A', first: 1, last: 1 },
+          { letter: 'B', first: 2, last: 3 },
+        ],
+      },
+    );
+    const headings = (width: number) =>
+      screenLayout(melody, PLAIN, { width }).match(/^line .*(\n {2}[a-z].*)?$/gm);
+    expect(headings(80)).toEqual([
+      'line 1 · 0:00.0–0:01.0 · bars 0–1 · section A',
+      // The last note begins in bar 3 and lasts into bar 4.
+      'line 2 · 0:01.0–0:02.0 · bars 2–4 · section B',
+      'line 3 · 0:02.0–0:03.0 · bar 5 · section B · like line 1',
+    ]);
+    expect(headings(40)![2]).toBe('line 3 · 0:02.0–0:03.0 · bar 5 ·\n  section B · like line 1');
+    expect(screenLayout(melody, PLAIN)).toContain('\ntempo: 92 beats a minute, 3/4\n');
+  });
+
+  test('counts eighths where they are the beat, and says when the tempo is not even', () => {
+    const tempo = (beats: number[]) =>
+      screenLayout(
+        bareMelody([{}], {
+          tempo: { bpm: 120, beats },
+          meter: { beatsPerBar: 6, beatUnit: 8, firstDownbeat: 0 },
+        }),
+        PLAIN,
+      ).match(/tempo.*/)![0];
+    expect(tempo([0, 0.5, 1, 1.5])).toBe('tempo: 120 eighths a minute, 6/8');
+    expect(tempo([0, 0.5, 1, 1.6])).toBe('tempo: about 120 eighths a minute, 6/8');
   });
 
   test('gives the caution once, at the end', () => {
