@@ -47,6 +47,65 @@ test('a MIDI file that was written gives the same notes, lines and bars', async 
   expect(readFileSync(path).toString('latin1')).toContain('list');
 });
 
+/** A song that slows down, in 6/8, with a pickup of an eighth. */
+const SLOWING = (() => {
+  const beats = Array.from({ length: 31 }, (_, i) => 0.2 + 0.3 * i + 0.002 * i * i);
+  const starts = [5, 6, 8, 9, 11, 12, 13, 14, 15, 17, 18, 21].map((beat) => [beats[beat]!, beats[beat + 1]!]);
+  const row = ([start, end]: number[], i: number) =>
+    `${i < 6 ? 1 : 2}\t-\t-\t${start!.toFixed(3)}\t${(end! - start! - 0.005).toFixed(3)}\t${'CDEFGA'[i % 6]}4\t0\t1.00\t1\t`;
+  return [
+    '# beats-per-bar 6',
+    '# beat-unit 8',
+    `# first-downbeat ${beats[6]!.toFixed(3)}`,
+    `# beat-seconds ${beats.map((time) => time.toFixed(3)).join(' ')}`,
+    ...starts.map(row),
+  ].join('\n');
+})();
+
+test('beats of a varying tempo come back: from the list, from JSON, and from MIDI to a millisecond', async () => {
+  const run = async (...args: string[]) => (await inProcess(args)).stdout;
+  const json = async (input: string) =>
+    JSON.parse((await inProcess(['-', '--json'], { stdin: input })).stdout);
+  const path = places.at('slowing.mid');
+  const list = (await inProcess(['-', '--midi', path], { stdin: SLOWING })).stdout;
+  expect((await inProcess(['-'], { stdin: list })).stdout).toBe(list);
+  const held = list.match(/^# beat-seconds .*$/gm)!.flatMap((line) => line.split(' ').slice(2).map(Number));
+  expect(SLOWING).toContain(held.map((time) => time.toFixed(3)).join(' '));
+  const melody = await json(list);
+  expect(melody.tempo.beats).toEqual(held);
+  expect((await inProcess(['-'], { stdin: JSON.stringify(melody) })).stdout).toBe(list);
+
+  const back = await run(path);
+  for (const index of [0, 1, 2, NOTE]) expect(column(back, index)).toEqual(column(list, index));
+  expect(column(back, 1)[0]).toBe('0');
+  const again = await json(back);
+  expect(again.meter).toMatchObject({ beatsPerBar: 6, beatUnit: 8 });
+  expect(again.tempo.beats).toHaveLength(held.length);
+  again.tempo.beats.forEach((time: number, i: number) => {
+    expect(Math.abs(time - held[i]!)).toBeLessThanOrEqual(0.0011);
+  });
+  expect(again.lines.map(({ first }: { first: number }) => first)).toEqual([1, 7]);
+});
+
+test('a tempo, or another beat, on the command line makes the beats anew; bars and downbeat only count them anew', async () => {
+  const beats = async (...args: string[]) =>
+    (await inProcess(['-', ...args], { stdin: SLOWING })).stdout.match(/^# beat-seconds .*$/m)?.[0];
+  expect(await beats()).toMatch(/^# beat-seconds 0\.200 0\.502/);
+  expect(await beats('--meter', '3/8', '--downbeat', '0.5')).toMatch(
+    /^# beat-seconds -0\.404 -0\.102 0\.200 0\.502/,
+  );
+  expect(await beats('--bpm', '100')).toBeUndefined();
+  expect((await beats('--meter', '3/4')) ?? '').not.toContain(' 0.200 0.502');
+});
+
+test('a score of the varying beats has the bars of the list', async () => {
+  const path = places.at('slowing.musicxml');
+  const list = (await inProcess(['-', '--musicxml', path], { stdin: SLOWING })).stdout;
+  const bars = readFileSync(path, 'utf8').match(/<measure number="\d+"/g)!;
+  expect(bars).toHaveLength(Number(column(list, 1).at(-1)) + 1);
+  expect(bars[0]).toBe('<measure number="0"');
+});
+
 test('what the command line says wins over what the file says', async () => {
   const stdin = `# tempo-bpm 120\n# beats-per-bar 3\n# first-downbeat 0.5\n${LIST}`;
   const header = async (...args: string[]) =>
