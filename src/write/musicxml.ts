@@ -97,7 +97,8 @@ function partList(): Element {
   ]);
 }
 
-function clefOf(notes: readonly MelodyNote[]): Element {
+/** The clef that a melody is read in most easily. */
+export function clefOf(notes: readonly MelodyNote[]): Element {
   const keys = notes.map((note) => note.midi).sort((a, b) => a - b);
   const middle = keys[keys.length >> 1] ?? BASS_CLEF_BELOW;
   const [sign, line] = middle < BASS_CLEF_BELOW ? (['F', 4] as const) : (['G', 2] as const);

@@ -1,12 +1,11 @@
 import type { Melody, MelodyNote } from '../melody.js';
+import { isDoubtful } from './doubtful.js';
 import { rounded } from './numbers.js';
 import { otherNamer } from './other-name.js';
 import { caution, facts, scaleLines } from './screen-facts.js';
 import { heading } from './screen-heading.js';
 import type { Paint } from './types.js';
 
-/** A note less sure than this is marked, whether or not another key was likely (our choice). */
-const DOUBT = 0.7;
 /** Spaces before the contents of a block, and between two notes. */
 const INDENT = 2;
 const GAP = 2;
@@ -42,13 +41,9 @@ export function screenLayout(
   return `${parts.map((part) => part.join('\n')).join('\n\n')}\n`;
 }
 
-function doubtful(note: MelodyNote): boolean {
-  return note.other !== null || note.confidence < DOUBT;
-}
-
 /** Pairs of lines, fingers over names, as many notes in each pair as the width holds. */
 function rows(notes: readonly MelodyNote[], paint: Paint, width: number): string[] {
-  const cells = notes.map((note) => ({ note, text: doubtful(note) ? `${note.name}?` : note.name }));
+  const cells = notes.map((note) => ({ note, text: isDoubtful(note) ? `${note.name}?` : note.name }));
   const cellWidth = Math.max(...cells.map((cell) => cell.text.length)) + GAP;
   const perRow = Math.max(1, Math.floor((width - INDENT + GAP) / cellWidth));
   const pad = (text: string, painted: string) => painted + ' '.repeat(cellWidth - text.length);
@@ -56,7 +51,7 @@ function rows(notes: readonly MelodyNote[], paint: Paint, width: number): string
   for (let at = 0; at < cells.length; at += perRow) {
     const row = cells.slice(at, at + perRow);
     const fingers = row.map(({ note }) => pad(String(note.finger), paint.dim(String(note.finger))));
-    const names = row.map(({ note, text }) => pad(text, doubtful(note) ? paint.warn(text) : text));
+    const names = row.map(({ note, text }) => pad(text, isDoubtful(note) ? paint.warn(text) : text));
     for (const line of [fingers, names]) out.push(`${' '.repeat(INDENT)}${line.join('')}`.trimEnd());
   }
   return out;
@@ -65,7 +60,7 @@ function rows(notes: readonly MelodyNote[], paint: Paint, width: number): string
 /** A line for each marked note, in order: which note of the line it is, and what else it may be. */
 function doubts(notes: readonly MelodyNote[], nameOther: (midi: number) => string, paint: Paint): string[] {
   return notes.flatMap((note, index) => {
-    if (!doubtful(note)) return [];
+    if (!isDoubtful(note)) return [];
     const sure = `(sure ${rounded(note.confidence, 2).toFixed(2)})`;
     const advice = note.other === null ? `check by ear ${sure}` : `may be ${nameOther(note.other)} ${sure}`;
     return [`${' '.repeat(INDENT)}${paint.warn(`${note.name}?`)} ${advice}, note ${index + 1}`];

@@ -1,0 +1,50 @@
+/** One octave of the keyboard with the notes of a scale on it, as SVG. */
+import { nameParts } from '../../theory/tonal-tables.js';
+import type { ScaleCandidate } from '../../theory/types.js';
+import { withSigns } from './names.js';
+
+/** Millimetres of a real keyboard, in a third of their size: a white key is 23.5 wide, a black one 13.7 (common practice). */
+const WHITE = 8;
+const HEIGHT = 34;
+const BLACK = 4.8;
+const BLACK_HEIGHT = 21;
+const WHITE_CLASSES = [0, 2, 4, 5, 7, 9, 11];
+/** Black keys, by pitch class, and the boundary of white keys that they stand on. */
+const BLACK_KEYS: readonly (readonly [pitchClass: number, boundary: number])[] = [
+  [1, 1],
+  [3, 2],
+  [6, 4],
+  [8, 5],
+  [10, 6],
+];
+
+/**
+ * Keys from C to B. Notes of the scale have a dot with their name under it or on it, the tonic a ring; notes sung outside
+ * the scale a cross. `words` is the text alternative.
+ */
+export function scaleKeyboard(scale: ScaleCandidate, words: string): string {
+  const names = new Map(scale.notes.map((name) => [nameParts(name)!.pitchClass, name]));
+  const outside = new Set(scale.outside.map((name) => nameParts(name)!.pitchClass));
+  const tonic = nameParts(scale.tonic)!.pitchClass;
+  const mark = (pitchClass: number, x: number, y: number) => {
+    const name = names.get(pitchClass);
+    if (name !== undefined) {
+      const ring = pitchClass === tonic ? `<circle class="ring" cx="${x}" cy="${y}" r="2.9"/>` : '';
+      return `${ring}<circle class="dot" cx="${x}" cy="${y}" r="1.9"/>`;
+    }
+    return outside.has(pitchClass)
+      ? `<path class="cross" d="M${x - 1.4} ${y - 1.4}l2.8 2.8m0 -2.8l-2.8 2.8"/>`
+      : '';
+  };
+  const label = (pitchClass: number, x: number, y: number) =>
+    names.has(pitchClass) ? `<text x="${x}" y="${y}">${withSigns(names.get(pitchClass)!)}</text>` : '';
+  const whites = WHITE_CLASSES.map((pitchClass, i) => {
+    const middle = i * WHITE + WHITE / 2;
+    return `<rect class="white" x="${i * WHITE}" y="0" width="${WHITE}" height="${HEIGHT}"/>${mark(pitchClass, middle, HEIGHT - 5)}${label(pitchClass, middle, HEIGHT + 5)}`;
+  });
+  const blacks = BLACK_KEYS.map(([pitchClass, boundary]) => {
+    const middle = boundary * WHITE;
+    return `<rect class="black" x="${middle - BLACK / 2}" y="0" width="${BLACK}" height="${BLACK_HEIGHT}"/><g class="on-black">${mark(pitchClass, middle, BLACK_HEIGHT - 4)}</g>${label(pitchClass, middle, -2)}`;
+  });
+  return `<svg class="keyboard" role="img" aria-label="${words}" viewBox="-1 -7 ${7 * WHITE + 2} ${HEIGHT + 15}">${whites.join('')}${blacks.join('')}</svg>`;
+}

@@ -1,0 +1,53 @@
+/** The notation alone, as an SVG file. */
+import type { Melody } from '../../melody.js';
+import { keyDrawing } from './annotate.js';
+import type { Engrave } from './engrave.js';
+import { keyName } from './facts-view.js';
+import { NOTATION_STYLE } from './glyph-style.js';
+import { lineScores } from './line-scores.js';
+import { lineNumbers } from './line-view.js';
+import { escaped } from './names.js';
+import { rowsOf } from './rows.js';
+import { glyphDefinitions, slicesOf } from './slices.js';
+
+/** Units of 1/100 mm: the text width of A4 and Letter, and what a title and the name of a line take. */
+export const ROW_UNITS = 18_000;
+const MARGIN = 500;
+const TITLE = 1500;
+const LINE_NAME = 600;
+const AFTER_LINE = 400;
+
+/** One line of the song a system, long ones broken, with fingers and names; an SVG that needs nothing else. */
+export function notationSvg(melody: Melody, title: string, engrave: Engrave): string {
+  const scores = lineScores(melody);
+  const strip = slicesOf(engrave(scores.musicXml), scores.lines.flat());
+  const { frame, lines } = keyDrawing(
+    strip,
+    melody,
+    scores.lines.map((bars) => bars.length),
+  );
+  const parts: string[] = [];
+  let y = TITLE;
+  const numbers = lineNumbers(melody);
+  lines.forEach((line, i) => {
+    const like = melody.lines[numbers[i]! - 1]?.like;
+    const name = `Line ${numbers[i]}${like ? ` (like line ${like})` : ''}`;
+    parts.push(`<text class="line" x="0" y="${y + 400}" font-size="400">${name}</text>`);
+    y += LINE_NAME;
+    const height = line.bottom - line.top;
+    for (const row of rowsOf(frame, line, i === 0, ROW_UNITS)) {
+      // A row states its size in em; here its own viewBox is taken as it is.
+      const width = /viewBox="0 \S+ (\S+) /.exec(row)![1]!;
+      parts.push(
+        row.replace(/width="\S+" height="\S+"/, `x="0" y="${y}" width="${width}" height="${height}"`),
+      );
+      y += height;
+    }
+    y += AFTER_LINE;
+  });
+  const [width, height] = [ROW_UNITS + 2 * MARGIN, y + MARGIN];
+  const key = keyName(melody);
+  return `<svg xmlns="http://www.w3.org/2000/svg" width="${width / 100}mm" height="${height / 100}mm" viewBox="${-MARGIN} 0 ${width} ${height}" color="#000"><title>${escaped(title)}</title><style>${NOTATION_STYLE}
+.line,.title{font-family:Georgia,"Liberation Serif",serif}.title{font-weight:bold}</style><defs>${glyphDefinitions(strip.glyphs)}</defs><rect x="${-MARGIN}" width="${width}" height="${height}" fill="#fff"/><text class="title" x="0" y="900" font-size="600">${escaped(title)}${key === '' ? '' : `, ${key}`}</text>${parts.join('')}</svg>
+`;
+}
