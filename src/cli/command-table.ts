@@ -3,10 +3,12 @@ import type { CommandMaker, Task } from './command.js';
 import type { Context } from './context.js';
 import { guideCommand } from './guide-options.js';
 import { notesCommand } from './notes-options.js';
+import { scalesCommand } from './scales-options.js';
 import { transposeCommand } from './transpose-options.js';
 
 export const COMMAND_MAKERS: readonly CommandMaker[] = [
   (done) => notesCommand((plan) => done(task(async () => (await import('./notes.js')).runNotes, plan))),
+  (done) => scalesCommand((plan) => done(task(async () => (await import('./scales.js')).runScales, plan))),
   (done) =>
     transposeCommand((plan) => done(task(async () => (await import('./transpose.js')).runTranspose, plan))),
   (done) => guideCommand((plan) => done(task(async () => (await import('./guide.js')).runGuide, plan))),

@@ -36,7 +36,7 @@ describe('note list', () => {
   });
 
   test('spells the other key for the scale, or as the melody spells it', () => {
-    const inAFlat = { tonic: 'Ab', mode: 'major', score: 1, notes: [], outside: [], deciders: [] } as const;
+    const inAFlat = { ...TWO_LINES.scales[0]!, tonic: 'Ab' };
     const remark = (melody: typeof TWO_LINES) => rows(noteList(melody)).map((row) => row[9]);
     expect(remark(bareMelody([{ other: 61 }], { scales: [inAFlat] }))).toEqual(['or Db4, check by ear']);
     const spelt = bareMelody([{ other: 61 }, { start: 1, end: 2, midi: 61, pitch: 61, name: 'Db4' }]);

@@ -1,0 +1,19 @@
+/** The option that says in which system notes are named. */
+import type { Option } from 'commander';
+import { NAME_SYSTEMS, type NameSystem, nameSystemOf } from '../theory/name-systems.js';
+import { taking } from './command.js';
+import { wrongValue } from './values.js';
+
+export function namesOption(): Option {
+  return taking(
+    '--names <system>',
+    `names of notes: ${NAME_SYSTEMS.join(', ')} (default: english)`,
+    parseNames,
+  );
+}
+
+function parseNames(option: string, text: string): NameSystem {
+  const system = nameSystemOf(text);
+  if (system === null) throw wrongValue(option, text, NAME_SYSTEMS.join(', '), 'german');
+  return system;
+}
