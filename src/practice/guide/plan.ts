@@ -14,8 +14,12 @@ const AFTER_DRONE_SECONDS = 0.6;
 const DRONE_VELOCITY = 0.5;
 /** Silence between two rounds where no beat sets it. */
 const BETWEEN_SECONDS = 1.2;
-/** The recording is played from so much before the first note, for its consonant, to so much after the last. */
+/**
+ * The recording is played from so much before the first note, for its consonant, to so much after the last, but without
+ * its neighbours' notes; the least before it is what a consonant takes at any rate.
+ */
 const RECORDING_BEFORE_SECONDS = 0.15;
+const LEAST_BEFORE_SECONDS = 0.05;
 const RECORDING_AFTER_SECONDS = 0.35;
 /** Shortest time a key is down, and the time it is up before it is struck again. */
 const SHORTEST_KEY_SECONDS = 0.07;
@@ -40,9 +44,10 @@ export function planGuide(melody: Melody, notes: readonly MelodyNote[], request:
   let beatKnown = true;
   for (const take of takesOf(notes, request.callAndResponse)) {
     const pace = paceOf(melody, take);
+    const sounding = request.beside ? recordingOf(melody, take) : null;
     beatKnown &&= pace.known || !request.countIn;
     for (let round = 0; round < request.repeat; round++) {
-      const played = planRound(take, pace, request, at);
+      const played = planRound({ take, pace, sounding }, request, at);
       events.push(...played.events);
       end = played.end;
       at = played.next;
@@ -64,7 +69,14 @@ interface Round {
   readonly next: number;
 }
 
-function planRound(take: readonly MelodyNote[], pace: Pace, request: GuideRequest, begin: number): Round {
+/** What is played at one go, its tempo, and the seconds of the recording that sound with it. */
+interface Playing {
+  readonly take: readonly MelodyNote[];
+  readonly pace: Pace;
+  readonly sounding: { readonly from: number; readonly to: number } | null;
+}
+
+function planRound({ take, pace, sounding }: Playing, request: GuideRequest, begin: number): Round {
   const { speed } = request;
   const events: GuideEvent[] = [];
   const first = take[0]!;
@@ -85,15 +97,12 @@ function planRound(take: readonly MelodyNote[], pace: Pace, request: GuideReques
       events.push({ kind: 'click', start: at + click * beat, first: click % pace.beatsPerBar === 0 });
     }
     at += beats * beat;
-  } else if (request.beside) {
-    at += RECORDING_BEFORE_SECONDS / speed;
+  } else if (sounding !== null) {
+    at += (first.start - sounding.from) / speed;
   }
   const inGuide = (seconds: number) => at + (seconds - first.start) / speed;
   events.push(...keysOf(take, inGuide));
-  if (request.beside) {
-    const from = Math.max(0, first.start - RECORDING_BEFORE_SECONDS);
-    events.push({ kind: 'recording', start: inGuide(from), from, to: last.end + RECORDING_AFTER_SECONDS });
-  }
+  if (sounding !== null) events.push({ kind: 'recording', start: inGuide(sounding.from), ...sounding });
   const lineEnd = inGuide(last.end);
   const span = lineEnd - at;
   if (request.callAndResponse) {
@@ -106,6 +115,18 @@ function planRound(take: readonly MelodyNote[], pace: Pace, request: GuideReques
   const place = request.countIn ? at - (pace.firstBeat - 1) * beat : at;
   const bars = Math.ceil((lineEnd + beat - place) / bar - ON_BEAT);
   return { events, end: lineEnd, next: place + bars * bar };
+}
+
+function recordingOf({ notes }: Melody, take: readonly MelodyNote[]): { from: number; to: number } {
+  const [first, last] = [take[0]!, take.at(-1)!];
+  const before = notes[notes.indexOf(first) - 1]?.end ?? 0;
+  const after = notes[notes.indexOf(last) + 1]?.start ?? Number.POSITIVE_INFINITY;
+  const from = Math.min(
+    Math.max(first.start - RECORDING_BEFORE_SECONDS, before),
+    first.start - LEAST_BEFORE_SECONDS,
+  );
+  const to = Math.max(Math.min(last.end + RECORDING_AFTER_SECONDS, after - LEAST_BEFORE_SECONDS), last.end);
+  return { from: Math.max(0, from), to };
 }
 
 /** The keys: each is let go at its note's end, and at the latest just before the next one that is struck. */

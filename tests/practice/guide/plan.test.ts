@@ -173,6 +173,17 @@ describe('the recording beside', () => {
     expect(key!.start - part!.start).toBeCloseTo((4 - part!.from) / 0.5, 6);
   });
 
+  test('does not sound the end of the line before nor the start of the next', () => {
+    const { events } = planned({ beside: true, callAndResponse: true });
+    const [first, second] = of(events, 'recording');
+    expect(first!.to).toBeCloseTo(6.35, 6);
+    expect(second!.from).toBeCloseTo(6.85, 6);
+    const near = melodyOf(TWO_LINES.map((note, i) => (i < 4 ? note : { ...note, start: note.start - 0.9 })));
+    const parts = of(planned({ beside: true, callAndResponse: true }, near).events, 'recording');
+    expect(parts[0]!.to).toBeCloseTo(6.05, 6);
+    expect(parts[1]!.from).toBeCloseTo(6, 6);
+  });
+
   test('cannot begin before its own start', () => {
     const early = melodyOf([{ midi: 60, start: 0.05, length: 1 }]);
     expect(of(planned({ beside: true }, early).events, 'recording')[0]!.from).toBe(0);
