@@ -160,6 +160,43 @@ describe('MusicXML', () => {
     expect(shownMarks).toEqual([undefined, 'no']);
   });
 
+  test('takes the tempo of a pickup from its own beats, and counts bars from the first downbeat', () => {
+    // Bar 0 of four beats, three of a second and one of half a second; the song begins with the last.
+    const beats = [0, 1, 2, 3, 3.5, 4, 4.5, 5, 5.5];
+    const melody = score(
+      [4, 4],
+      inARow(
+        4,
+        [0, 4],
+        [
+          ['C4', 1],
+          ['D4', 4],
+        ],
+      ),
+      {
+        melody: { tempo: { bpm: 120, beats }, meter: { beatsPerBar: 4, beatUnit: 4, firstDownbeat: 3.5 } },
+      },
+    );
+    expect(all(root(melody), 'sound').map(({ attributes }) => attributes.tempo)).toEqual(['120']);
+  });
+
+  test.each([
+    // The modes that MusicXML names (musicxml.xsd, "mode"), each with its signature from any primer.
+    ['D', 'dorian', '0', 'dorian'],
+    ['E', 'phrygian', '0', 'phrygian'],
+    ['F', 'lydian', '0', 'lydian'],
+    ['C', 'mixolydian', '-1', 'mixolydian'],
+    ['B', 'locrian', '0', 'locrian'],
+    ['F', 'major pentatonic', '-1', 'major'],
+    ['C#', 'harmonic minor', '4', 'minor'],
+    ['G', 'melodic minor', '-2', 'minor'],
+    ['E', 'minor pentatonic', '1', 'minor'],
+    ['Bb', 'blues', '-5', 'minor'],
+  ] as const)('writes the signature and the mode of %s %s', (tonic, mode, fifths, word) => {
+    const score = root(TWO_LINES, { tonic, mode });
+    expect([textOf(score, 'fifths'), textOf(score, 'mode')]).toEqual([fifths, word]);
+  });
+
   test('begins a system with each line, past the middle of a shared bar with the next', () => {
     const names = Array(6).fill(['C4', 1]);
     const systems = (at: number) =>
