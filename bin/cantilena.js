@@ -12,6 +12,10 @@ if (existsSync(compiled)) {
     env: process.env,
     streams: { stdin, stdout, stderr },
     fs,
+    onInterrupt: (stop) => {
+      process.on('SIGINT', stop);
+      return () => process.off('SIGINT', stop);
+    },
   });
 } else {
   process.stderr.write(

@@ -13,6 +13,9 @@ import type { OpenAudio, PcmBlock } from './open-audio.js';
 import { WAV_HEADER_BYTES, writeWavHeader } from './wav-header.js';
 import { readWavLayout, type WavLayout } from './wav-layout.js';
 
+/** How stored samples are written. */
+export type PcmCoding = Pick<WavLayout, 'format' | 'bits' | 'channels' | 'sampleRate'>;
+
 /** Samples of all channels together in one block: 256 KB of 32-bit samples. */
 const BLOCK_SAMPLES = 65_536;
 
@@ -32,12 +35,17 @@ async function* blocksOf(layout: WavLayout): AsyncGenerator<PcmBlock> {
   const sampleBytes = layout.bits / 8;
   const blockBytes = Math.max(1, Math.floor(BLOCK_SAMPLES / layout.channels)) * layout.channels * sampleBytes;
   for (let at = 0; at < layout.data.length; at += blockBytes) {
-    const plain = plainSamples(layout, layout.data.subarray(at, at + blockBytes));
-    const { channelData } = wavDecoder.decode.sync(withHeader(layout, plain), {
-      symmetric: true,
-    });
-    yield { sampleRate: layout.sampleRate, channels: channelData };
+    yield pcmBlock(layout, layout.data.subarray(at, at + blockBytes));
   }
+}
+
+/** Stored samples as floats. `content` holds whole frames, written as `coding` says. */
+export function pcmBlock(coding: PcmCoding, content: Uint8Array): PcmBlock {
+  const file = withHeader(coding, plainSamples(coding, content));
+  return {
+    sampleRate: coding.sampleRate,
+    channels: wavDecoder.decode.sync(file, { symmetric: true }).channelData,
+  };
 }
 
 interface PlainSamples {
@@ -46,7 +54,7 @@ interface PlainSamples {
 }
 
 /** The same values in a width that wav-decoder reads exactly. */
-function plainSamples(layout: WavLayout, content: Uint8Array): PlainSamples {
+function plainSamples(layout: PcmCoding, content: Uint8Array): PlainSamples {
   if (layout.format === 'alaw' || layout.format === 'mulaw') {
     const table = LAW_TABLES[layout.format];
     return {
@@ -79,7 +87,7 @@ function bytesOf(samples: Int16Array): Uint8Array {
   return out;
 }
 
-function withHeader(layout: WavLayout, { bits, content }: PlainSamples): ArrayBuffer {
+function withHeader(layout: PcmCoding, { bits, content }: PlainSamples): ArrayBuffer {
   const file = new Uint8Array(WAV_HEADER_BYTES + content.length);
   file.set(content, WAV_HEADER_BYTES);
   writeWavHeader(

@@ -1,7 +1,9 @@
 /** The commands, in the order in which the help lists them. Loads parsers of options only: the work is imported when it is run. */
 import type { CommandMaker, Task } from './command.js';
+import { compareCommand } from './compare-options.js';
 import type { Context } from './context.js';
 import { guideCommand } from './guide-options.js';
+import { listenCommand } from './listen-options.js';
 import { notesCommand } from './notes-options.js';
 import { scalesCommand } from './scales-options.js';
 import { transposeCommand } from './transpose-options.js';
@@ -11,7 +13,9 @@ export const COMMAND_MAKERS: readonly CommandMaker[] = [
   (done) => scalesCommand((plan) => done(task(async () => (await import('./scales.js')).runScales, plan))),
   (done) =>
     transposeCommand((plan) => done(task(async () => (await import('./transpose.js')).runTranspose, plan))),
+  (done) => compareCommand((plan) => done(task(async () => (await import('./compare.js')).runCompare, plan))),
   (done) => guideCommand((plan) => done(task(async () => (await import('./guide.js')).runGuide, plan))),
+  (done) => listenCommand((plan) => done(task(async () => (await import('./listen.js')).runListen, plan))),
 ];
 
 function task<P>(load: () => Promise<(plan: P, context: Context) => Promise<number>>, plan: P): Task {

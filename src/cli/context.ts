@@ -29,4 +29,9 @@ export interface Context {
   readonly env: Readonly<Record<string, string | undefined>>;
   readonly streams: Streams;
   readonly fs: FileSystem;
+  /**
+   * Calls `stop` when a person interrupts the program (Ctrl-C), in place of ending it; gives back how to undo that.
+   * Absent where nobody can.
+   */
+  readonly onInterrupt?: (stop: () => void) => () => void;
 }

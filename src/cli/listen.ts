@@ -1,91 +1,166 @@
-/** Recording → notes on the recording's own time line, and the track they came from. */
-import { decodeRecording } from '../audio/decode.js';
-import type { Recording } from '../audio/types.js';
-import { NoMelodyError } from '../errors.js';
-import { hear } from '../pipeline/hear.js';
-import type { MeasureInput } from '../pipeline/measure.js';
-import { checkHearRequest, type HearRequest } from '../pipeline/options.js';
-import type { PitchTrack } from '../pitch/types.js';
-import { bandBeats } from '../rhythm/band/band-beats.js';
-import { amplitudeToDb } from '../units.js';
-import type { HearingPlan } from './melody-options.js';
-import { parsePitchLimit } from './pitch-values.js';
-import type { InputBytes } from './read-bytes.js';
+/** The command `listen`: sound as it comes → the key it is, and which way to move. */
+import type { Readable } from 'node:stream';
+import { createRawStream, createWavStream, type PcmStream } from '../audio/pcm-stream.js';
+import { ANALYSIS_RATE } from '../audio/types.js';
+import { createResampler, type Resampler } from '../dsp/resample.js';
+import { EXIT, InputError, UsageError } from '../errors.js';
+import type { Melody } from '../melody.js';
+import { hearOptionsFor } from '../pipeline/options.js';
+import { createFollower } from '../practice/listen/follow.js';
+import { createLiveNotes, type LiveEvent } from '../practice/listen/live-notes.js';
+import { createLivePitch } from '../practice/listen/live-pitch.js';
+import { noteName } from '../theory/pitch-names.js';
+import { midiToHz } from '../units.js';
+import type { Context } from './context.js';
+import { hearRequestOf } from './hear-recording.js';
+import type { ListenPlan } from './listen-options.js';
+import { eventJson, eventLine, type Following, type NameOf, waitingLine } from './listen-words.js';
+import { melodyOf } from './melody-input.js';
+import { paintFor } from './paint.js';
+import { RECORDER_RATE, type Recorder, startRecorder } from './recorder.js';
+import { createSpeech, type Speech } from './say.js';
+import { systemReason } from './system-reason.js';
 
-export interface Listened {
-  readonly input: MeasureInput;
-  readonly track: PitchTrack;
-  readonly source: Recording['source'];
-}
-
-/** A recording whose loudest sample lies below this, in decibels, is called silent (our choice). */
-const SILENT_DB = -60;
-
-/** What else to try, by what was asked for. */
-const OTHER_SOURCE: Readonly<Record<HearRequest['source'], string>> = {
-  auto: '--source solo or --source mix',
-  solo: '--source mix for a voice with a band',
-  mix: '--source solo for a voice or an instrument alone',
-};
-
-/** @throws UsageError */
-export function hearRequestOf({ source, lowest, highest }: HearingPlan): HearRequest {
-  return checkHearRequest({
-    source: source ?? 'auto',
-    lowestMidi: lowest === null ? null : parsePitchLimit('--lowest', lowest),
-    highestMidi: highest === null ? null : parsePitchLimit('--highest', highest),
-  });
-}
+/** Columns of a terminal that does not tell. */
+const USUAL_WIDTH = 80;
 
 /**
- * Decodes the part from `from` to `to`, hears it, and moves every time by `from`. The length then reaches from
- * the start of the recording to the end of the part.
- * @throws InputError, NoMelodyError
+ * Listens until the sound ends, the line is done or a person stops it.
+ * @returns the exit status
+ * @throws CantilenaError
  */
-export async function listen(
-  { bytes, label }: InputBytes,
-  plan: HearingPlan,
-  request: HearRequest,
-): Promise<Listened> {
-  const fromSeconds = plan.from ?? 0;
-  const recording = await decodeRecording(bytes, label, {
-    fromSeconds,
-    ...(plan.to === null ? {} : { toSeconds: plan.to }),
-    side: request.source !== 'solo',
-  });
-  const { heardAs, track, heard } = await hear(recording, request).catch((error: unknown) => {
-    throw error instanceof NoMelodyError ? new NoMelodyError(whyNothing(recording, label, request)) : error;
-  });
-  const { grid } = track;
-  const band = heardAs.source === 'mix' ? bandBeats(recording) : null;
-  return {
-    input: {
-      notes: heard.notes.map((note) => ({
-        ...note,
-        start: note.start + fromSeconds,
-        end: note.end + fromSeconds,
-      })),
-      tuningCents: heard.tuningCents,
-      seconds: heard.seconds + fromSeconds,
-      lineStarts: null,
-      heardAs,
-      band: band && { ...band, seconds: band.seconds.map((time) => time + fromSeconds) },
+export async function runListen(plan: ListenPlan, context: Context): Promise<number> {
+  const speech = createSpeech(context, plan.quiet);
+  const { lowest, highest, target } = plan;
+  const range = hearOptionsFor(
+    hearRequestOf({ source: 'solo', from: null, to: null, lowest, highest }),
+    'solo',
+  );
+  const melody = target === null ? null : await targetOf(target, speech, context);
+  const teller = await createTeller(plan, melody, speech, context);
+
+  const recorder = plan.from === 'recorder' ? await startRecorder(context) : null;
+  const sound = recorder?.sound ?? context.streams.stdin;
+  if (recorder !== null) await speech.word(`listening by ${recorder.name}; Ctrl-C ends it.`);
+  const stop = () => {
+    recorder?.stop();
+    sound.destroy();
+  };
+  const undo = context.onInterrupt?.(stop);
+  try {
+    await teller.begin();
+    const pitches = createLivePitch(ANALYSIS_RATE, {
+      lowestHz: midiToHz(range.lowestMidi),
+      highestHz: midiToHz(range.highestMidi),
+    });
+    const notes = createLiveNotes();
+    for await (const samples of samplesOf(sound, streamFor(plan, recorder))) {
+      for (const frame of pitches.push(samples)) {
+        for (const event of notes.push(frame)) await teller.tell(event);
+      }
+      if (teller.isDone()) break;
+    }
+    for (const event of notes.finish()) await teller.tell(event);
+    const complaint = teller.isDone() || recorder === null ? null : await recorder.complaint();
+    if (complaint !== null) {
+      throw new InputError(
+        `${recorder!.name} cannot record: ${complaint}; or send sound to cantilena listen -.`,
+      );
+    }
+  } finally {
+    undo?.();
+    stop();
+    await teller.end();
+  }
+  return EXIT.done;
+}
+
+async function targetOf(input: string, speech: Speech, context: Context): Promise<Melody> {
+  const { melody } = await melodyOf(
+    {
+      input,
+      hearing: { source: null, from: null, to: null, lowest: null, highest: null },
+      music: { bpm: null, beatsPerBar: null, beatUnit: null, downbeat: null, key: null, hand: 'medium' },
     },
-    track: { ...track, grid: { ...grid, firstCentreSeconds: grid.firstCentreSeconds + fromSeconds } },
-    source: recording.source,
+    speech,
+    context,
+  );
+  return melody;
+}
+
+function streamFor({ raw }: ListenPlan, recorder: Recorder | null): PcmStream {
+  const samples = recorder === null ? raw : { sampleRate: RECORDER_RATE, channels: 1 };
+  return samples === null
+    ? createWavStream('standard input')
+    : createRawStream({ format: 'pcm', bits: 16, ...samples });
+}
+
+/** Mono samples at the rate of the analysis, as they come. */
+async function* samplesOf(sound: Readable, stream: PcmStream): AsyncGenerator<Float32Array> {
+  let resampler: Resampler | null = null;
+  try {
+    for await (const bytes of sound as AsyncIterable<Uint8Array>) {
+      const block = stream.push(bytes);
+      if (block === null) continue;
+      resampler ??= createResampler(block.sampleRate, ANALYSIS_RATE);
+      yield resampler.push(mono(block.channels));
+    }
+  } catch (error) {
+    // Ctrl-C takes the stream away while it is read.
+    if (sound.destroyed && !(error instanceof InputError)) return;
+    if (error instanceof InputError) throw error;
+    throw new InputError(`the sound cannot be read: ${systemReason(error)}.`);
+  }
+  stream.finish();
+  if (resampler !== null) yield resampler.finish();
+}
+
+function mono(channels: readonly Float32Array[]): Float32Array {
+  const [first, ...others] = channels;
+  return others.length === 0
+    ? first!
+    : first!.map((sample, i) => others.reduce((sum, channel) => sum + channel[i]!, sample) / channels.length);
+}
+
+/** Says the events: a JSON object each, or on a terminal one line that is written again and again. */
+async function createTeller(
+  { json, line, sameOctave }: ListenPlan,
+  melody: Melody | null,
+  speech: Speech,
+  { streams, env }: Context,
+) {
+  const paint = await paintFor(streams.stdout, env);
+  const redraws = streams.stdout.isTTY === true && !json && env.TERM !== 'dumb';
+  const notes = melody === null ? null : lineNotes(melody, line);
+  const follower = notes === null ? null : createFollower(notes, !sameOctave);
+  const best = melody?.scales[0];
+  const nameOf: NameOf = (midi) => noteName(midi, best && { tonic: best.tonic, mode: best.mode });
+  const draw = (text: string) => speech.result(`\r\x1b[K${text}`);
+  const state = (advice: Following['advice']): Following | null =>
+    notes === null ? null : { notes, advice, next: follower!.next };
+  return {
+    isDone: () => follower !== null && follower.next === null,
+    async begin() {
+      if (redraws) await draw(notes === null ? paint.dim('…') : waitingLine(state(null)!, nameOf, paint));
+    },
+    async tell(event: LiveEvent) {
+      const following = state(follower?.push(event) ?? null);
+      await (redraws
+        ? draw(eventLine(event, following, { nameOf, paint, columns: streams.stdout.columns ?? USUAL_WIDTH }))
+        : speech.result(`${eventJson(event, following, nameOf)}\n`));
+    },
+    async end() {
+      if (redraws) await speech.result('\n');
+    },
   };
 }
 
-function whyNothing(
-  { samples, source: { warnings } }: Recording,
-  label: string,
-  { source }: HearRequest,
-): string {
-  const peak = samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 0);
-  if (amplitudeToDb(peak) < SILENT_DB) {
-    return `${label} is silent: nothing in it is louder than ${SILENT_DB} dB; record it again, nearer.`;
+/** @throws UsageError for a line that is not there */
+function lineNotes({ notes, lines }: Melody, line: number | null) {
+  if (line !== null && line > lines.length) {
+    throw new UsageError(`--line ${line}: the melody has ${lines.length} lines; name one of them.`);
   }
-  const other = OTHER_SOURCE[source];
-  const beside = warnings.length === 0 ? '' : ` (${warnings.join(' ').replace(/\.$/, '')})`;
-  return `no melody was found in ${label}${beside}, because nothing in it holds a pitch for long enough: try --lowest and --highest for very low or high notes, and ${other}.`;
+  return notes
+    .map(({ midi, line: own }, i) => ({ number: i + 1, midi, line: own }))
+    .filter((note) => line === null || note.line === line);
 }

@@ -8,7 +8,7 @@ import { isSteady } from '../write/steadiness.js';
 import type { ReadNotes } from '../write/types.js';
 import { similarCommand } from './command-names.js';
 import type { Context } from './context.js';
-import { hearRequestOf, listen } from './listen.js';
+import { hearRequestOf, listen } from './hear-recording.js';
 import type { HearingPlan, MelodyPlan, MusicPlan } from './melody-options.js';
 import { parseKey } from './pitch-values.js';
 import { type FileIdentity, findInput, type InputBytes, readBytes } from './read-bytes.js';

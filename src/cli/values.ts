@@ -52,6 +52,17 @@ export function parseMeter(option: string, text: string): Meter {
   return { beatsPerBar, beatUnit: eighths ? 8 : 4 };
 }
 
+/** A parser for an option that takes a whole number from `least` to `most`. */
+export function parseWhole(least: number, most: number): (option: string, text: string) => number {
+  return (option, text) => {
+    const number = /^\d+$/.test(text) ? Number(text) : Number.NaN;
+    if (!(number >= least && number <= most)) {
+      throw wrongValue(option, text, `a whole number from ${least} to ${most}`, String(least));
+    }
+    return number;
+  };
+}
+
 /** A parser for an option that takes one of a few words. */
 export function oneOf<T extends string>(words: readonly T[]): (option: string, text: string) => T {
   return (option, text) => {

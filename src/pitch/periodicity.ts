@@ -53,8 +53,8 @@ export function periodicity(
   const samples = lowPass(recorded, sampleRate, cutoffHz);
   const frameCount = Math.floor(samples.length / HOP_SAMPLES) + 1;
   const shortest = Math.max(2, Math.floor(sampleRate / range.highestHz) - 1);
-  const longest = Math.ceil(sampleRate / range.lowestHz) + 1;
-  const frameSamples = Math.max(FRAME_SAMPLES, 2 * longest);
+  const longest = longestLag(sampleRate, range);
+  const frameSamples = frameSamplesFor(sampleRate, range);
   // So many that a frame's end does not meet its beginning at the longest lag.
   const fftSamples = 2 ** Math.ceil(Math.log2(frameSamples + longest + 2));
   const fft = realFft(fftSamples);
@@ -95,6 +95,15 @@ export function periodicity(
     pitch,
     strength,
   };
+}
+
+function longestLag(sampleRate: number, { lowestHz }: PeriodicityRange): number {
+  return Math.ceil(sampleRate / lowestHz) + 1;
+}
+
+/** Length of a frame in samples. */
+export function frameSamplesFor(sampleRate: number, range: PeriodicityRange): number {
+  return Math.max(FRAME_SAMPLES, 2 * longestLag(sampleRate, range));
 }
 
 /** Fills `frame` from sample `start` on, without its mean; returns its energy. */

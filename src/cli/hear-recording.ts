@@ -1,0 +1,91 @@
+/** Recording → notes on the recording's own time line, and the track they came from. */
+import { decodeRecording } from '../audio/decode.js';
+import type { Recording } from '../audio/types.js';
+import { NoMelodyError } from '../errors.js';
+import { hear } from '../pipeline/hear.js';
+import type { MeasureInput } from '../pipeline/measure.js';
+import { checkHearRequest, type HearRequest } from '../pipeline/options.js';
+import type { PitchTrack } from '../pitch/types.js';
+import { bandBeats } from '../rhythm/band/band-beats.js';
+import { amplitudeToDb } from '../units.js';
+import type { HearingPlan } from './melody-options.js';
+import { parsePitchLimit } from './pitch-values.js';
+import type { InputBytes } from './read-bytes.js';
+
+export interface Listened {
+  readonly input: MeasureInput;
+  readonly track: PitchTrack;
+  readonly source: Recording['source'];
+}
+
+/** A recording whose loudest sample lies below this, in decibels, is called silent (our choice). */
+const SILENT_DB = -60;
+
+/** What else to try, by what was asked for. */
+const OTHER_SOURCE: Readonly<Record<HearRequest['source'], string>> = {
+  auto: '--source solo or --source mix',
+  solo: '--source mix for a voice with a band',
+  mix: '--source solo for a voice or an instrument alone',
+};
+
+/** @throws UsageError */
+export function hearRequestOf({ source, lowest, highest }: HearingPlan): HearRequest {
+  return checkHearRequest({
+    source: source ?? 'auto',
+    lowestMidi: lowest === null ? null : parsePitchLimit('--lowest', lowest),
+    highestMidi: highest === null ? null : parsePitchLimit('--highest', highest),
+  });
+}
+
+/**
+ * Decodes the part from `from` to `to`, hears it, and moves every time by `from`. The length then reaches from
+ * the start of the recording to the end of the part.
+ * @throws InputError, NoMelodyError
+ */
+export async function listen(
+  { bytes, label }: InputBytes,
+  plan: HearingPlan,
+  request: HearRequest,
+): Promise<Listened> {
+  const fromSeconds = plan.from ?? 0;
+  const recording = await decodeRecording(bytes, label, {
+    fromSeconds,
+    ...(plan.to === null ? {} : { toSeconds: plan.to }),
+    side: request.source !== 'solo',
+  });
+  const { heardAs, track, heard } = await hear(recording, request).catch((error: unknown) => {
+    throw error instanceof NoMelodyError ? new NoMelodyError(whyNothing(recording, label, request)) : error;
+  });
+  const { grid } = track;
+  const band = heardAs.source === 'mix' ? bandBeats(recording) : null;
+  return {
+    input: {
+      notes: heard.notes.map((note) => ({
+        ...note,
+        start: note.start + fromSeconds,
+        end: note.end + fromSeconds,
+      })),
+      tuningCents: heard.tuningCents,
+      seconds: heard.seconds + fromSeconds,
+      lineStarts: null,
+      heardAs,
+      band: band && { ...band, seconds: band.seconds.map((time) => time + fromSeconds) },
+    },
+    track: { ...track, grid: { ...grid, firstCentreSeconds: grid.firstCentreSeconds + fromSeconds } },
+    source: recording.source,
+  };
+}
+
+function whyNothing(
+  { samples, source: { warnings } }: Recording,
+  label: string,
+  { source }: HearRequest,
+): string {
+  const peak = samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 0);
+  if (amplitudeToDb(peak) < SILENT_DB) {
+    return `${label} is silent: nothing in it is louder than ${SILENT_DB} dB; record it again, nearer.`;
+  }
+  const other = OTHER_SOURCE[source];
+  const beside = warnings.length === 0 ? '' : ` (${warnings.join(' ').replace(/\.$/, '')})`;
+  return `no melody was found in ${label}${beside}, because nothing in it holds a pitch for long enough: try --lowest and --highest for very low or high notes, and ${other}.`;
+}
