@@ -6,6 +6,7 @@
 import { degreeName, type Home, parseDegree } from './degrees.js';
 import type { NameSystem } from './name-systems.js';
 import { parseNoteName } from './pitch-names.js';
+import type { Key } from './types.js';
 
 /** A system, and for degrees the tonic that is 1. */
 export type Naming =
@@ -68,6 +69,11 @@ export function nameIn(name: string, naming: Naming): string {
     case 'degrees':
       return degreeName(letter + accidentals, octave === '' ? null : Number(octave), naming.home);
   }
+}
+
+/** `Fis minor`: a key with its tonic in a system; what degrees count from is said in English. */
+export function keyNameIn({ tonic, mode }: Key, system: NameSystem): string {
+  return `${system === 'degrees' ? tonic : nameIn(tonic, { system })} ${mode}`;
 }
 
 function germanClass(letter: string, accidentals: string): string {

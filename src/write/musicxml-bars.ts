@@ -1,5 +1,6 @@
 /** The measures of a melody that has bars. */
 import type { Melody, MelodyNote } from '../melody.js';
+import type { NameSystem } from '../theory/name-systems.js';
 import { type BeatClock, beatClock } from './beat-clock.js';
 import { noteMarks, startsLine, tempoMark, tempoUnit } from './musicxml-marks.js';
 import { barAccidentals, noteElement } from './musicxml-note.js';
@@ -15,6 +16,7 @@ const TEMPO_DRIFT = 0.05;
 /**
  * @param head what stands in `attributes` of the first measure, after the divisions and before the clef: the key
  * @param clef the last of it
+ * @param names in which system words name notes
  */
 export function measures(
   melody: Melody,
@@ -22,12 +24,13 @@ export function measures(
   fifths: number,
   key: readonly Element[],
   clef: Element,
+  names: NameSystem = 'english',
 ): Element[] {
   const line = writtenLine(melody.notes, meter);
   const bars = writtenBars(line, meter);
   const breaks = systemBreaks(melody, bars, meter);
   const tempos = barTempos(melody, bars, meter);
-  const marks = noteMarks(melody);
+  const marks = noteMarks(melody, names);
   const indexOf = new Map(melody.notes.map((note, index) => [note, index]));
   return bars.map((bar, index) => {
     const attributes = element('attributes', [

@@ -1,12 +1,14 @@
 /** Words, letters and tempo over the staff, as MusicXML directions, and where a system begins. */
 import type { Melody } from '../melody.js';
+import type { NameSystem } from '../theory/name-systems.js';
+import { namingOf } from './naming-of.js';
 import { rounded } from './numbers.js';
 import { otherNamer } from './other-name.js';
 import { type Element, element } from './xml.js';
 
 /** The directions that belong to a note, by its number from 0: section, line of the song, doubt. */
-export function noteMarks(melody: Melody): (index: number) => Element[] {
-  const nameOther = otherNamer(melody);
+export function noteMarks(melody: Melody, names: NameSystem): (index: number) => Element[] {
+  const nameOther = otherNamer(melody, namingOf(melody, names));
   return (index) => {
     const note = melody.notes[index]!;
     return [

@@ -1,5 +1,6 @@
 /** A melody without bars: note heads that say how high, and no more than short or long. */
 import type { Melody, MelodyNote } from '../melody.js';
+import type { NameSystem } from '../theory/name-systems.js';
 import { noteMarks, words } from './musicxml-marks.js';
 import { barAccidentals, noteElement } from './musicxml-note.js';
 import { type Element, element } from './xml.js';
@@ -19,9 +20,10 @@ export function unmeasuredMeasures(
   fifths: number,
   key: readonly Element[],
   clef: Element,
+  names: NameSystem = 'english',
 ): Element[] {
   const { notes } = melody;
-  const marks = noteMarks(melody);
+  const marks = noteMarks(melody, names);
   const lengths = notes.map((note) => note.end - note.start).sort((a, b) => a - b);
   const middle = lengths[lengths.length >> 1] ?? 0;
   const isLong = (note: MelodyNote) => note.end - note.start >= LONG * middle;

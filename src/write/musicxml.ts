@@ -1,5 +1,6 @@
 import type { Melody, MelodyNote } from '../melody.js';
 import { keySignature } from '../theory/key-signature.js';
+import type { NameSystem } from '../theory/name-systems.js';
 import type { Key, Mode } from '../theory/types.js';
 import { measures } from './musicxml-bars.js';
 import { unmeasuredMeasures } from './musicxml-unmeasured.js';
@@ -12,6 +13,8 @@ export interface MusicXmlOptions {
   readonly title: string;
   /** The key whose signature is written, null for none. */
   readonly key: Key | null;
+  /** In which system words beside the notes name others; English where nothing is said. */
+  readonly names?: NameSystem;
 }
 
 /** The words of MusicXML for modes; scales that share the signature of a mode are written as that mode. */
@@ -45,7 +48,7 @@ const BASS_CLEF_BELOW = 55;
  * without stems, a measure a line of the song.
  */
 export function melodyMusicXml(melody: Melody, options: MusicXmlOptions): string {
-  const { title, key } = options;
+  const { title, key, names = 'english' } = options;
   const fifths = key === null ? 0 : keySignature(key);
   const keyElements =
     key === null ? [] : [element('key', [element('fifths', fifths), element('mode', MODE_WORDS[key.mode])])];
@@ -53,8 +56,8 @@ export function melodyMusicXml(melody: Melody, options: MusicXmlOptions): string
   const clef = clefOf(melody.notes);
   const content =
     meter === null || melody.notes.length === 0
-      ? unmeasuredMeasures(melody, fifths, keyElements, clef)
-      : measures(melody, meter, fifths, keyElements, clef);
+      ? unmeasuredMeasures(melody, fifths, keyElements, clef, names)
+      : measures(melody, meter, fifths, keyElements, clef, names);
   const score = element(
     'score-partwise',
     [

@@ -1,7 +1,8 @@
 import { InputError } from '../errors.js';
-import { parseNoteName } from '../theory/pitch-names.js';
+import { type Naming, parseNoteIn } from '../theory/naming.js';
 import { COLUMNS } from './note-list.js';
 import { parseNumber, type Where, wrongField } from './note-list-field.js';
+import { NOTE_WANTED } from './note-list-names.js';
 
 /** One line of a note list, read. */
 export interface NoteRow {
@@ -29,8 +30,8 @@ const LATEST_START = 86_400;
 
 type Column = (typeof COLUMNS)[number];
 
-/** Reads one tab-separated line. Throws InputError naming the column, what it wants and what it holds. */
-export function readRow(text: string, where: Where): NoteRow {
+/** Reads one tab-separated line, its notes named in a system. Throws InputError naming the column, what it wants and what it holds. */
+export function readRow(text: string, where: Where, naming: Naming): NoteRow {
   const fields = splitFields(text, where);
   const field = (column: Column): string => unquoted((fields[COLUMNS.indexOf(column)] ?? '').trim());
   const wrong = (column: Column, wanted: string): InputError =>
@@ -48,10 +49,8 @@ export function readRow(text: string, where: Where): NoteRow {
   orDash('beat', 'a number from 1, or -', (n) => n >= 1);
   const start = number('start', 'seconds from 0, such as 12.345', (n) => n >= 0 && n <= LATEST_START);
   const length = number('length', 'seconds above 0, such as 0.250', (n) => n > 0 && n <= LATEST_START);
-  const midi = parseNoteName(field('note'));
-  if (midi === null) {
-    throw wrong('note', 'a letter A to G, # or b where needed, and the octave, such as F#4 or Bb3');
-  }
+  const midi = parseNoteIn(field('note'), naming);
+  if (midi === null) throw wrong('note', NOTE_WANTED[naming.system]);
   if (midi < 0 || midi > 127) throw wrong('note', 'a note from C-1 to G9');
   const cents = number('cents', 'cents from -2400 to 2400, such as -12', (n) => Math.abs(n) <= 2400);
   const sure = number('sure', 'a probability from 0 to 1, such as 0.85', (n) => n >= 0 && n <= 1);
@@ -64,7 +63,7 @@ export function readRow(text: string, where: Where): NoteRow {
     midi,
     cents,
     sure,
-    other: readOther(field('remark'), midi),
+    other: readOther(field('remark'), midi, naming),
   };
 }
 
@@ -84,8 +83,8 @@ function splitFields(text: string, where: Where): string[] {
 }
 
 /** A remark that starts with `or` and a note name holds the next likeliest key; any other is for people. */
-function readOther(remark: string, midi: number): number | null {
+function readOther(remark: string, midi: number, naming: Naming): number | null {
   const match = /^or\s+([^\s,;.]+)/i.exec(remark);
-  const other = match ? parseNoteName(match[1]!) : null;
+  const other = match ? parseNoteIn(match[1]!, naming) : null;
   return other !== null && other >= 0 && other <= 127 && other !== midi ? other : null;
 }

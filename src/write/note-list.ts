@@ -1,6 +1,10 @@
 import type { Melody, MelodyNote } from '../melody.js';
 import type { Section } from '../rhythm/types.js';
+import type { NameSystem } from '../theory/name-systems.js';
+import { keyNameIn, type Naming, nameIn } from '../theory/naming.js';
+import { namingOf } from './naming-of.js';
 import { beatSecondsLines } from './note-list-beats.js';
+import { namesLines } from './note-list-names.js';
 import { fixed, rounded, short } from './numbers.js';
 import { otherNamer } from './other-name.js';
 import { isSteady } from './steadiness.js';
@@ -26,24 +30,28 @@ export const COLUMNS = [
  * The melody as a note list (docs/note-list.md): `#` lines with the facts about the whole recording, then
  * one tab-separated line a note. Starts and ends are rounded to the millisecond and the length is their
  * difference, so that rounding never makes two notes overlap. Ends with a newline.
+ *
+ * @param names in which system notes are named; a `#` line says so, so that it is read back
  */
-export function noteList(melody: Melody): string {
-  const nameOther = otherNamer(melody);
-  const rows = melody.notes.map((note) => row(note, melody.tuningCents, nameOther).join('\t'));
-  return `${[...header(melody), ...rows].join('\n')}\n`;
+export function noteList(melody: Melody, names: NameSystem = 'english'): string {
+  const naming = namingOf(melody, names);
+  const nameOther = otherNamer(melody, naming);
+  const rows = melody.notes.map((note) => row(note, melody.tuningCents, naming, nameOther).join('\t'));
+  return `${[...header(melody, naming), ...rows].join('\n')}\n`;
 }
 
-function header(melody: Melody): string[] {
+function header(melody: Melody, naming: Naming): string[] {
   const { sections, scales } = melody;
   const best = scales[0];
   return [
     `# cantilena note list ${NOTE_LIST_VERSION}`,
+    ...namesLines(naming),
     `# seconds ${fixed(melody.recording.seconds, 3)}`,
     ...sourceLine(melody),
     `# tuning-cents ${fixed(melody.tuningCents, 1)}`,
     ...beatLines(melody),
     ...(sections.length < 2 ? [] : [`# sections ${sections.map(sectionText).join(', ')}`]),
-    ...(best ? [`# scale ${best.tonic} ${best.mode} ${fixed(best.score, 2)}`] : []),
+    ...(best ? [`# scale ${keyNameIn(best, naming.system)} ${fixed(best.score, 2)}`] : []),
     `# ${COLUMNS.join('\t')}`,
   ];
 }
@@ -75,7 +83,12 @@ function sourceLine({ recording: { heardAs } }: Melody): string[] {
   return [`# source ${heardAs.source}${heardAs.why === null ? '' : ` (${heardAs.why})`}`];
 }
 
-function row(note: MelodyNote, tuningCents: number, nameOther: (midi: number) => string): string[] {
+function row(
+  note: MelodyNote,
+  tuningCents: number,
+  naming: Naming,
+  nameOther: (midi: number) => string,
+): string[] {
   const startMs = Math.round(note.start * 1000);
   const lengthMs = Math.max(1, Math.round(note.end * 1000) - startMs);
   return [
@@ -84,7 +97,7 @@ function row(note: MelodyNote, tuningCents: number, nameOther: (midi: number) =>
     note.beat === null ? '-' : short(note.beat, 2),
     fixed(startMs / 1000, 3),
     fixed(lengthMs / 1000, 3),
-    note.name,
+    nameIn(note.name, naming),
     fixed(100 * (note.pitch - note.midi) - tuningCents, 0),
     fixed(note.confidence, 2),
     String(note.finger),

@@ -1,12 +1,16 @@
 import type { Melody } from '../melody.js';
+import { ENGLISH, type Naming, nameIn } from '../theory/naming.js';
 import { noteName } from '../theory/pitch-names.js';
 
 /**
- * Names the next likeliest key of a doubtful note, ASCII with octave: a note of the melody on the same key
+ * Names the next likeliest key of a doubtful note, with octave: a note of the melody on the same key
  * lends its spelling, failing that it is spelt for the best scale.
  */
-export function otherNamer(melody: Pick<Melody, 'notes' | 'scales'>): (midi: number) => string {
+export function otherNamer(
+  melody: Pick<Melody, 'notes' | 'scales'>,
+  naming: Naming = ENGLISH,
+): (midi: number) => string {
   const seen = new Map(melody.notes.map((note) => [note.midi, note.name]));
   const best = melody.scales[0];
-  return (midi) => seen.get(midi) ?? noteName(midi, best);
+  return (midi) => nameIn(seen.get(midi) ?? noteName(midi, best), naming);
 }

@@ -1,11 +1,13 @@
 import { InputError, NoMelodyError } from '../errors.js';
 import type { Note } from '../notes/types.js';
 import type { HeardAs } from '../pitch/types.js';
+import { ENGLISH, type Naming } from '../theory/naming.js';
 import { findOrderFault, trimOverlaps } from './check-notes.js';
 import { NOTE_LIST_VERSION } from './note-list.js';
 import { checkedBeats, takeBeats } from './note-list-beats.js';
 import { type Fact, isFactKey, readFact, readSource } from './note-list-facts.js';
 import type { Where } from './note-list-field.js';
+import { readNames } from './note-list-names.js';
 import { type NoteRow, readRow } from './note-list-row.js';
 import type { ReadNotes } from './types.js';
 
@@ -26,6 +28,7 @@ export function readNoteList(text: string, label: string): ReadNotes {
   const rows: NoteRow[] = [];
   const beats: { seconds: number; where: Where }[] = [];
   let heardAs: HeardAs | null = null;
+  let naming: Naming = ENGLISH;
   text
     .replace(/^\uFEFF/, '')
     .split(/\r\n|\n|\r/)
@@ -35,11 +38,12 @@ export function readNoteList(text: string, label: string): ReadNotes {
       if (/^"?#/.test(line)) {
         if (rows.length > 0) return;
         heardAs = readSource(line) ?? heardAs;
+        naming = readNames(line, where) ?? naming;
         takeFact(line, where, facts);
         takeBeats(line, where, beats);
         return;
       }
-      rows.push(readRow(line, where));
+      rows.push(readRow(line, where, naming));
     });
   if (rows.length === 0) {
     throw new NoMelodyError(`${label} holds no notes: write one line a note under the # lines.`);

@@ -1,4 +1,6 @@
 import type { Melody } from '../melody.js';
+import type { NameSystem } from '../theory/name-systems.js';
+import { keyNameIn, type Naming, nameIn } from '../theory/naming.js';
 import type { NamedNotes, RankedScale } from '../theory/types.js';
 import { listed } from './listed.js';
 import { rounded } from './numbers.js';
@@ -30,26 +32,30 @@ function tempoLine({ tempo: { bpm, beats }, meter: { beatsPerBar, beatUnit } }: 
 }
 
 /** The best scales, each with the notes that it does not hold, and with those that would decide and whether they are sung. */
-export function scaleLines(melody: Melody, paint: Paint, width: number): string[] {
+export function scaleLines(melody: Melody, paint: Paint, width: number, names: NameSystem): string[] {
   const shown = melody.scales.slice(0, SCALES_SHOWN);
   if (shown.length === 0) return [];
-  return [paint.bold('scales'), ...shown.flatMap((scale) => scaleLine(scale, melody, width))];
+  return [paint.bold('scales'), ...shown.flatMap((scale) => scaleLine(scale, melody, width, names))];
 }
 
-function scaleLine(scale: RankedScale, melody: Melody, width: number): string[] {
-  const outside = scale.outsideAt.map(({ name, numbers }) => `${name} (${firstPlace(numbers, melody)})`);
+function scaleLine(scale: RankedScale, melody: Melody, width: number, system: NameSystem): string[] {
+  // Degrees count from each scale's own tonic.
+  const naming: Naming = system === 'degrees' ? { system, home: { ...scale, octave: 4 } } : { system };
+  const outside = scale.outsideAt.map(
+    ({ name, numbers }) => `${nameIn(name, naming)} (${firstPlace(numbers, melody)})`,
+  );
   const held = outside.length === 0 ? 'holds every note' : `does not hold ${outside.join(', ')}`;
   const chance = `${rounded(100 * scale.score, 0)} %`;
-  const text = `${scale.tonic} ${scale.mode} (${chance}): ${[held, ...againstRival(scale)].join('; ')}`;
+  const text = `${keyNameIn(scale, system)} (${chance}): ${[held, ...againstRival(scale, naming)].join('; ')}`;
   return wrap(text, width, '  ', '    ');
 }
 
 /** What the deciders say: those that are sung speak for one of the two scales, the others would. */
-function againstRival({ notes, decidersAt, rival }: RankedScale): string[] {
+function againstRival({ notes, decidersAt, rival }: RankedScale, naming: Naming): string[] {
   if (rival === null) return [];
-  const other = `${rival.tonic} ${rival.mode}`;
+  const other = keyNameIn(rival, naming.system);
   const named = (wanted: (decider: NamedNotes) => boolean) =>
-    decidersAt.filter(wanted).map(({ name }) => name);
+    decidersAt.filter(wanted).map(({ name }) => nameIn(name, naming));
   const isSung = ({ numbers }: NamedNotes) => numbers.length > 0;
   const own = named((decider) => isSung(decider) && notes.includes(decider.name));
   const others = named((decider) => isSung(decider) && !notes.includes(decider.name));

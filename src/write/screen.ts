@@ -1,5 +1,8 @@
 import type { Melody, MelodyNote } from '../melody.js';
+import type { NameSystem } from '../theory/name-systems.js';
+import { nameIn } from '../theory/naming.js';
 import { isDoubtful } from './doubtful.js';
+import { namingOf } from './naming-of.js';
 import { rounded } from './numbers.js';
 import { otherNamer } from './other-name.js';
 import { caution, facts, scaleLines } from './screen-facts.js';
@@ -20,12 +23,16 @@ const GAP = 2;
 export function screenLayout(
   melody: Melody,
   paint: Paint,
-  options: { readonly width: number } = { width: 80 },
+  options: { readonly width: number; readonly names?: NameSystem } = { width: 80 },
 ): string {
-  const nameOther = otherNamer(melody);
+  const system = options.names ?? 'english';
+  const naming = namingOf(melody, system);
+  const nameOther = otherNamer(melody, naming);
   const numbers = [...new Set(melody.notes.map((note) => note.line))];
   const blocks = numbers.map((number) => {
-    const notes = melody.notes.filter((note) => note.line === number);
+    const notes = melody.notes
+      .filter((note) => note.line === number)
+      .map((note) => ({ ...note, name: nameIn(note.name, naming) }));
     return [
       ...heading(melody, number, notes, paint, options.width),
       ...rows(notes, paint, options.width),
@@ -34,7 +41,7 @@ export function screenLayout(
   });
   const below = [
     facts(melody),
-    scaleLines(melody, paint, options.width),
+    scaleLines(melody, paint, options.width, system),
     caution(options.width).map((text) => paint.dim(text)),
   ];
   const parts = [...blocks, ...below].filter((part) => part.length > 0);

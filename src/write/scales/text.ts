@@ -1,7 +1,7 @@
 /** Candidate scales for reading: each with what it holds, what would settle it, and its keys. */
 
 import type { NameSystem } from '../../theory/name-systems.js';
-import { type Naming, nameIn } from '../../theory/naming.js';
+import { keyNameIn, type Naming, nameIn } from '../../theory/naming.js';
 import { pitchClassNames } from '../../theory/pitch-names.js';
 import { nameParts } from '../../theory/tonal-tables.js';
 import type { Key, RankedScale } from '../../theory/types.js';
@@ -65,11 +65,6 @@ function namingFor({ tonic }: Key, system: NameSystem): Naming {
   return system === 'degrees' ? { system, home: { tonic, octave: 4 } } : { system };
 }
 
-/** `B major`, its tonic in the system; degrees of what, is told in English. */
-function scaleName({ tonic, mode }: Key, system: NameSystem): string {
-  return `${system === 'degrees' ? tonic : nameIn(tonic, { system })} ${mode}`;
-}
-
 function chance(score: number): string {
   return score > 0 && score < 0.005 ? 'less than 1 %' : `${rounded(100 * score, 0)} %`;
 }
@@ -77,7 +72,7 @@ function chance(score: number): string {
 /** `1. F major (83 %)`, with `1=` where the notes cannot tell it from another. */
 function title(scale: RankedScale, all: readonly RankedScale[], system: NameSystem): string {
   const tied = all.filter(({ place }) => place === scale.place).length > 1;
-  return `${scale.place}${tied ? '=' : ''}. ${scaleName(scale, system)} (${chance(scale.score)})`;
+  return `${scale.place}${tied ? '=' : ''}. ${keyNameIn(scale, system)} (${chance(scale.score)})`;
 }
 
 function facts(scale: RankedScale, { notes, scales }: ScalesSheet, system: NameSystem): string[] {
@@ -105,14 +100,14 @@ function sameNotes(scale: RankedScale, scales: readonly RankedScale[], system: N
       .join(' ');
   const twin = scales.find((other) => other !== scale && classes(other) === classes(scale));
   if (twin === undefined) return [];
-  return [`the same notes as ${scaleName(twin, system)}: where the lines come to rest decides`];
+  return [`the same notes as ${keyNameIn(twin, system)}: where the lines come to rest decides`];
 }
 
 /** The notes that tell a scale from its rival: for which of the two they speak, and where to listen for them. */
 function deciders(scale: RankedScale, notes: ScalesSheet['notes'], system: NameSystem): string[] {
   const { rival, decidersAt } = scale;
   if (rival === null) return [];
-  const other = scaleName(rival, system);
+  const other = keyNameIn(rival, system);
   const named = namer(scale, system);
   const party = (name: string) => (scale.notes.includes(name) ? 'it' : other);
   const sung = decidersAt
@@ -149,8 +144,8 @@ function regions({ regions, notes }: ScalesSheet, paint: Paint, width: number, s
     const named = namer(best!, system);
     const outside =
       best!.outside.length === 0 ? '' : `, which does not hold ${listed(best!.outside.map(named), 'and')}`;
-    const rest = others.map((scale) => `${scaleName(scale, system)} (${chance(scale.score)})`);
-    return `${stretchOf(first, last, notes)}: ${scaleName(best!, system)} (${chance(best!.score)})${outside}; then ${rest.join(', ')}`;
+    const rest = others.map((scale) => `${keyNameIn(scale, system)} (${chance(scale.score)})`);
+    return `${stretchOf(first, last, notes)}: ${keyNameIn(best!, system)} (${chance(best!.score)})${outside}; then ${rest.join(', ')}`;
   });
   return [paint.bold('the key changes'), ...texts.flatMap((text) => wrap(text, width, INDENT, HANGING))];
 }
