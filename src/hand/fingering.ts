@@ -1,141 +1,104 @@
-/** Right-hand fingering of a melody by the least total effort. */
-import { fingerCost, isPlayable, pairCost, positionCost, spanCost, threeFourFiveCost } from './rules.js';
+/** Right-hand fingering of a melody. */
+import type { Line } from '../rhythm/types.js';
+import { repeatsOf } from './alike.js';
+import { FINGER_WEIGHTS } from './finger-weights.js';
+import { fiveKeyFingers } from './five-keys.js';
+import { type FingerWeights, type Merits, meritsOf } from './merits.js';
+import { isPlayable } from './rules.js';
+import { scaleRunFingers } from './scale-runs.js';
+import { bestFingers } from './search.js';
 import { type SpanTable, spanTable } from './spans.js';
-import type { Finger, HandSize } from './types.js';
+import { strokesOf } from './strokes.js';
+import type { Finger, FingerNote, HandSize, Stroke } from './types.js';
 
-/** A key to be played; times in seconds. */
-export interface FingerNote {
-  readonly midi: number;
-  readonly start: number;
-  readonly end: number;
+export interface FingeringOptions {
+  readonly hand: HandSize;
+  /** Lines of the song, so that one that comes again takes the same fingers. */
+  readonly lines?: readonly Line[];
+  /** Fingers that are settled, one a note, null where open: the rest is worked out around them. */
+  readonly fixed?: readonly (Finger | null)[];
+  /** Finger of the first note; null: open. */
+  readonly fromFinger?: Finger | null;
+  /** Fitted weights, other than the program's own. */
+  readonly weights?: FingerWeights;
 }
 
-/** A silence at least this long, in seconds, lets the hand move on its own (about a beat at 100 a minute). */
-const REST_SECONDS = 0.6;
-
-/** Share of the span and position costs that is left across a rest (the later, thirteenth rule lowers them; the factor is this project's). */
-const REST_SHARE = 0.25;
-
-/** Cost of leaving the practical span without a rest: more than any legal detour, so that it is the last resort. */
-const LEAP_COST = 1000;
-
-const FINGERS: readonly Finger[] = [1, 2, 3, 4, 5];
-
-/** Immediate repeats of a key are one stroke for the search: they keep their finger. */
-interface Stroke {
-  readonly midi: number;
-  readonly count: number;
-  /** Whether a rest lies before it. */
-  readonly afterRest: boolean;
-}
-
-function strokesOf(notes: readonly FingerNote[]): Stroke[] {
-  const strokes: { midi: number; count: number; afterRest: boolean }[] = [];
-  notes.forEach((note, i) => {
-    const before = notes[i - 1];
-    const afterRest = before !== undefined && note.start - before.end >= REST_SECONDS;
-    const last = strokes.at(-1);
-    if (last !== undefined && last.midi === note.midi && !afterRest) last.count += 1;
-    else strokes.push({ midi: note.midi, count: 1, afterRest });
-  });
-  return strokes;
-}
-
-/** Cost of one note after another: rules 1–3, 8, 9, 12, and the leap. */
-function stepCost(spans: SpanTable, f1: number, from: Stroke, f2: number, to: Stroke): number {
-  const share = to.afterRest ? REST_SHARE : 1;
-  if (!isPlayable(spans, f1, from.midi, f2, to.midi)) {
-    // Across a rest the hand is simply set down anew.
-    return to.afterRest ? 1 : LEAP_COST;
-  }
-  return share * spanCost(spans, f1, from.midi, f2, to.midi) + share * pairCost(f1, from.midi, f2, to.midi);
-}
-
-/** Cost that three notes have together: rules 4, 5, 7; none where the hand moved on its own between them. */
-function turnCost(
-  spans: SpanTable,
-  f1: number,
-  a: Stroke,
-  f2: number,
-  b: Stroke,
-  f3: number,
-  c: Stroke,
-): number {
-  if (!isPlayable(spans, f1, a.midi, f2, b.midi) || !isPlayable(spans, f2, b.midi, f3, c.midi)) return 0;
-  const share = b.afterRest || c.afterRest ? REST_SHARE : 1;
-  return share * (positionCost(spans, f1, a.midi, f2, b.midi, f3, c.midi) + threeFourFiveCost(f1, f2, f3));
-}
-
-/** Index of the least value, the first of equals. */
-function leastIndex(values: Float64Array): number {
-  let best = 0;
-  for (let i = 1; i < values.length; i++) if (values[i]! < values[best]!) best = i;
-  return best;
-}
+/** Against a settled finger nothing counts. */
+const SETTLED = 1e6;
+/**
+ * Leaving the practical span without a rest: more than any detour, so that it is the last resort; a little less for
+ * each semitone, so that where the hand must jump it does so at the widest leap.
+ */
+const LEAP = 1000;
+const LEAP_LESS = 10;
+const WIDEST_LEAP = 24;
+/** The fingers of the handbook in a scale: more than the fitted merits of an octave, less than a leap. */
+const HANDBOOK = 20;
+/**
+ * Another finger on a key that is struck again: sung lines are slow enough to keep it (common practice). Printed
+ * piano music changes fingers on fast repeats, and the fit alone would.
+ */
+const CHANGE_ON_REPEAT = 4;
+/** A note of a line that needs no move, by another finger: so much that a thumb on a black key does not outweigh it. */
+const ONE_POSITION = 3;
+/** Another finger than where the line came before: on the same keys, and on others, where comfort may ask for one. */
+const UNLIKE = 4;
+const UNLIKE_TRANSPOSED = 1;
 
 /**
- * One finger a note. Dynamic programming over the whole melody, the state being the fingers of the last two
- * keys: the sum of the twelve rules of Parncutt et al. (1997) is least. Repeated keys keep their finger;
- * across a rest of 0.6 s or more the spans count a quarter; what no hand reaches is a leap, taken only where
- * there is no other way. Time and memory grow linearly (125 steps a note). Empty for no notes.
+ * One finger a note. The whole line is searched at once for the fingers that suit it best by the rules of Parncutt
+ * et al. (1997), weighted, and by tables fitted to printed fingerings (finger-weights.ts); scales of an octave and more
+ * take the fingers of the handbooks; no two keys in succession lie beyond the practical span of the hand, except
+ * across a rest or where there is no other way; lines that come again keep their fingers. Empty for no notes.
  */
-export function fingerRightHand(
-  notes: readonly FingerNote[],
-  options: { readonly hand: HandSize },
-): Finger[] {
+export function fingerRightHand(notes: readonly FingerNote[], options: FingeringOptions): Finger[] {
+  const lines = options.lines ?? [];
+  const settled = settledFingers(notes.length, options);
   const spans = spanTable(options.hand);
-  const strokes = strokesOf(notes);
-  const fingers = searchStrokes(strokes, spans);
-  return strokes.flatMap((stroke, i) => Array.from({ length: stroke.count }, () => fingers[i]!));
+  const strokes = strokesOf(notes, lines);
+  const merits = meritsOf(strokes, spans, options.weights ?? FINGER_WEIGHTS);
+  addLimits(merits, strokes, spans);
+  favourAll(merits, fiveKeyFingers(strokes, lines, settled), ONE_POSITION);
+  favourAll(merits, scaleRunFingers(strokes, settled), HANDBOOK);
+  favourAll(merits, settled, SETTLED);
+  const repeats = repeatsOf(strokes, lines);
+  let fingers = bestFingers(merits, strokes.length);
+  if (repeats.length > 0) {
+    for (const { note, of, sameKeys } of repeats) {
+      favour(merits, note, fingers[of]! + 1, sameKeys ? UNLIKE : UNLIKE_TRANSPOSED);
+    }
+    fingers = bestFingers(merits, strokes.length);
+  }
+  return fingers.map((f) => (f + 1) as Finger);
 }
 
-function searchStrokes(strokes: readonly Stroke[], spans: SpanTable): Finger[] {
-  const first = strokes[0];
-  if (first === undefined) return [];
-  const alone = (i: number, f: number): number =>
-    fingerCost(f, strokes[i]!.midi, strokes[i - 1]?.midi ?? null, strokes[i + 1]?.midi ?? null);
-  if (strokes.length === 1) return [FINGERS[leastIndex(Float64Array.from(FINGERS, (f) => alone(0, f)))]!];
+function settledFingers(count: number, { fixed, fromFinger }: FingeringOptions): (Finger | null)[] {
+  return Array.from({ length: count }, (_, i) => fixed?.[i] ?? (i === 0 ? (fromFinger ?? null) : null));
+}
 
-  // State s = 5·(finger of the stroke before − 1) + (finger of this stroke − 1).
-  let costs = Float64Array.from({ length: 25 }, (_, s) => {
-    const f1 = Math.floor(s / 5) + 1;
-    const f2 = (s % 5) + 1;
-    return alone(0, f1) + alone(1, f2) + stepCost(spans, f1, first, f2, strokes[1]!);
+function favourAll(merits: Merits, fingers: readonly (Finger | null)[], merit: number): void {
+  fingers.forEach((finger, i) => {
+    if (finger !== null) favour(merits, i, finger, merit);
   });
-  const back = new Uint8Array(25 * strokes.length);
-  for (let i = 2; i < strokes.length; i++) {
-    const [a, b, c] = [strokes[i - 2]!, strokes[i - 1]!, strokes[i]!];
-    const next = new Float64Array(25);
-    for (let f2 = 1; f2 <= 5; f2++) {
-      for (let f3 = 1; f3 <= 5; f3++) {
-        const own = alone(i, f3) + stepCost(spans, f2, b, f3, c);
-        let best = Number.POSITIVE_INFINITY;
-        let bestFinger = 1;
-        for (let f1 = 1; f1 <= 5; f1++) {
-          const cost = costs[5 * (f1 - 1) + f2 - 1]! + turnCost(spans, f1, a, f2, b, f3, c);
-          if (cost < best) {
-            best = cost;
-            bestFinger = f1;
-          }
-        }
-        const state = 5 * (f2 - 1) + f3 - 1;
-        next[state] = best + own;
-        back[25 * i + state] = bestFinger;
+}
+
+/** Takes merit from all other fingers of note `i`. */
+function favour(merits: Merits, i: number, finger: number, merit: number): void {
+  for (let f = 0; f < 5; f++) if (f + 1 !== finger) merits.own[5 * i + f]! -= merit;
+}
+
+function addLimits(merits: Merits, strokes: readonly Stroke[], spans: SpanTable): void {
+  for (let i = 1; i < strokes.length; i++) {
+    const [from, to] = [strokes[i - 1]!, strokes[i]!];
+    // Across a rest the hand is simply set down anew.
+    if (to.afterRest) continue;
+    for (let at = 0; at < 25; at++) {
+      const [f1, f2] = [Math.floor(at / 5) + 1, (at % 5) + 1];
+      if (from.midi === to.midi) {
+        if (f1 !== f2) merits.last[25 * i + at]! -= CHANGE_ON_REPEAT;
+      } else if (!isPlayable(spans, f1, from.midi, f2, to.midi)) {
+        merits.last[25 * i + at]! -= LEAP - LEAP_LESS * Math.min(Math.abs(to.midi - from.midi), WIDEST_LEAP);
       }
     }
-    costs = next;
   }
-  return traceBack(leastIndex(costs), back, strokes.length);
-}
-
-function traceBack(lastState: number, back: Uint8Array, count: number): Finger[] {
-  const fingers: Finger[] = new Array(count);
-  let state = lastState;
-  for (let i = count - 1; i >= 1; i--) {
-    fingers[i] = FINGERS[state % 5]!;
-    const before = Math.floor(state / 5);
-    fingers[i - 1] = FINGERS[before]!;
-    if (i >= 2) state = 5 * (back[25 * i + state]! - 1) + before;
-  }
-  return fingers;
 }

@@ -1,16 +1,29 @@
 /**
  * What a fingering costs: the twelve rules of Parncutt et al. (Music Perception 14(4), 1997), for the right
- * hand. Points are the published ones. Pitches are MIDI numbers, fingers 1..5.
- * Repeats of a key are not part of the rules.
+ * hand. Points are the published ones, each rule by itself so that its weight can be fitted. Keys are MIDI
+ * numbers, fingers 1..5. Repeats of a key are not part of the rules.
  */
+import { isBlack } from './keyboard.js';
 import type { Span, SpanTable } from './spans.js';
 
-const BLACK = new Set([1, 3, 6, 8, 10]);
+/** Rules 6, 10 and 11, of one finger. */
+export const FINGER_RULES = ['weak', 'thumbOnBlack', 'fiveOnBlack'] as const;
+/** Rules 1 to 3, 8, 9 and 12, of two fingers in succession. */
+export const PAIR_RULES = [
+  'stretch',
+  'smallSpan',
+  'largeSpan',
+  'threeToFour',
+  'fourOnBlack',
+  'thumbPassing',
+] as const;
+/** Rules 4, 5 and 7, of three fingers in succession. */
+export const TURN_RULES = ['changeCount', 'changeSize', 'threeFourFive'] as const;
 
-/** Whether a MIDI number is a black key. */
-function isBlack(midi: number): boolean {
-  return BLACK.has(((midi % 12) + 12) % 12);
-}
+export type RuleName =
+  | (typeof FINGER_RULES)[number]
+  | (typeof PAIR_RULES)[number]
+  | (typeof TURN_RULES)[number];
 
 /** The span of two fingers and the signed distance between their keys, seen from the lower finger number. */
 function reach(
@@ -34,18 +47,22 @@ export function isPlayable(spans: SpanTable, f1: number, m1: number, f2: number,
   return distance >= span.minPrac && distance <= span.maxPrac;
 }
 
-/** Rules 1 to 3: stretch, small span, large span of two successive notes. */
-export function spanCost(spans: SpanTable, f1: number, m1: number, f2: number, m2: number): number {
+/** Points by PAIR_RULES of finger `f1` on key `m1`, then `f2` on `m2`, another key. */
+export function pairPoints(spans: SpanTable, f1: number, m1: number, f2: number, m2: number): number[] {
   const { span, distance } = reach(spans, f1, m1, f2, m2);
   const perSemitone = f1 === 1 || f2 === 1 ? 1 : 2;
-  return (
-    2 * excess(distance, span.minComf, span.maxComf) +
-    perSemitone * excess(distance, span.minRel, span.maxRel)
-  );
+  return [
+    2 * excess(distance, span.minComf, span.maxComf),
+    perSemitone * Math.max(span.minRel - distance, 0),
+    perSemitone * Math.max(distance - span.maxRel, 0),
+    f1 === 3 && f2 === 4 ? 1 : 0,
+    fourOnBlack(f1, m1, f2, m2) ? 1 : 0,
+    thumbPassing(f1, m1, f2, m2),
+  ];
 }
 
-/** Rules 4 and 5: count and size of the change of position that three successive notes ask for. */
-export function positionCost(
+/** Points by TURN_RULES of three successive notes. */
+export function turnPoints(
   spans: SpanTable,
   f1: number,
   m1: number,
@@ -53,45 +70,40 @@ export function positionCost(
   m2: number,
   f3: number,
   m3: number,
-): number {
+): number[] {
   const { span, distance } = reach(spans, f1, m1, f3, m3);
   const size = excess(distance, span.minComf, span.maxComf);
-  if (size === 0) return 0;
   const isBetween = (m1 < m2 && m2 < m3) || (m1 > m2 && m2 > m3);
-  return (f2 === 1 && isBetween ? 2 : 1) + size;
+  const isFull = f2 === 1 && isBetween;
+  const allWeak = f1 !== f2 && f2 !== f3 && f1 !== f3 && f1 >= 3 && f2 >= 3 && f3 >= 3;
+  return [size === 0 ? 0 : isFull ? 2 : 1, size, allWeak ? 1 : 0];
 }
 
-/** Rules 6, 10 and 11: weak finger, thumb on black, five on black; neighbours null at the ends. */
-export function fingerCost(
+/** Points by FINGER_RULES; the keys before and after are null at the ends. */
+export function fingerPoints(
   finger: number,
   midi: number,
   before: number | null,
   after: number | null,
-): number {
-  let cost = finger >= 4 ? 1 : 0;
-  if ((finger === 1 || finger === 5) && isBlack(midi)) {
-    if (finger === 1) cost += 1;
-    if (before !== null && !isBlack(before)) cost += 2;
-    if (after !== null && !isBlack(after)) cost += 2;
-  }
-  return cost;
+): number[] {
+  const fromWhite = before !== null && !isBlack(before) ? 2 : 0;
+  const toWhite = after !== null && !isBlack(after) ? 2 : 0;
+  return [
+    finger >= 4 ? 1 : 0,
+    finger === 1 && isBlack(midi) ? 1 + fromWhite + toWhite : 0,
+    finger === 5 && isBlack(midi) ? fromWhite + toWhite : 0,
+  ];
 }
 
-/** Rule 7: the fingers 3, 4 and 5 in succession, in any order. */
-export function threeFourFiveCost(f1: number, f2: number, f3: number): number {
-  return f1 !== f2 && f2 !== f3 && f1 !== f3 && f1 >= 3 && f2 >= 3 && f3 >= 3 ? 1 : 0;
+/** Rule 9: three and four side by side, three on white and four on black. */
+function fourOnBlack(f1: number, m1: number, f2: number, m2: number): boolean {
+  return (
+    (f1 === 3 && f2 === 4 && !isBlack(m1) && isBlack(m2)) ||
+    (f1 === 4 && f2 === 3 && isBlack(m1) && !isBlack(m2))
+  );
 }
 
-/** Rules 8, 9 and 12: three to four, four on black beside three on white, passing the thumb. */
-export function pairCost(f1: number, m1: number, f2: number, m2: number): number {
-  let cost = 0;
-  if (f1 === 3 && f2 === 4) cost += 1;
-  if (f1 === 3 && f2 === 4 && !isBlack(m1) && isBlack(m2)) cost += 1;
-  if (f1 === 4 && f2 === 3 && isBlack(m1) && !isBlack(m2)) cost += 1;
-  return cost + thumbPassCost(f1, m1, f2, m2);
-}
-
-function thumbPassCost(f1: number, m1: number, f2: number, m2: number): number {
+function thumbPassing(f1: number, m1: number, f2: number, m2: number): number {
   if ((f1 === 1) === (f2 === 1)) return 0;
   const thumb = f1 === 1 ? m1 : m2;
   const other = f1 === 1 ? m2 : m1;

@@ -38,13 +38,72 @@ describe('span table', () => {
   });
 });
 
+/**
+ * Right-hand fingers of the scales, one octave and two, upwards; downwards the same ones backwards. Hanon, The Virtuoso
+ * Pianist, 1873, no. 39, and the method books after it; majors from a table of all twelve that two others agree with,
+ * harmonic minors likewise; the natural minors share theirs (common practice). By tonic, in semitones from C.
+ */
+const MAJORS: Readonly<Record<number, readonly [string, string]>> = {
+  0: ['12312345', '123123412312345'],
+  7: ['12312345', '123123412312345'],
+  2: ['12312345', '123123412312345'],
+  9: ['12312345', '123123412312345'],
+  4: ['12312345', '123123412312345'],
+  11: ['12312345', '123123412312345'],
+  5: ['12341234', '123412312341234'],
+  10: ['41231234', '412312341231234'],
+  3: ['31234123', '312341231234123'],
+  8: ['34123123', '341231234123123'],
+  1: ['23123412', '231234123123412'],
+  6: ['23412312', '234123123412312'],
+};
+const MINORS: Readonly<Record<number, readonly [string, string]>> = {
+  9: ['12312345', '123123412312345'],
+  4: ['12312345', '123123412312345'],
+  11: ['12312345', '123123412312345'],
+  2: ['12312345', '123123412312345'],
+  7: ['12312345', '123123412312345'],
+  0: ['12312345', '123123412312345'],
+  5: ['12341234', '123412312341234'],
+  6: ['34123123', '341231234123123'],
+  1: ['34123123', '341231234123123'],
+  8: ['34123123', '341231234123123'],
+  3: ['31234123', '312341231234123'],
+  10: ['41231234', '412312341231234'],
+};
+
+describe('scales (Hanon, The Virtuoso Pianist, 1873, no. 39, and the method books after it)', () => {
+  const kinds = [
+    { kind: 'major', steps: [0, 2, 4, 5, 7, 9, 11], table: MAJORS },
+    { kind: 'natural minor', steps: [0, 2, 3, 5, 7, 8, 10], table: MINORS },
+    { kind: 'harmonic minor', steps: [0, 2, 3, 5, 7, 8, 11], table: MINORS },
+  ];
+  for (const { kind, steps, table } of kinds) {
+    for (const octaves of [1, 2] as const) {
+      test.each(Object.keys(table).map(Number))(`${kind} on %i, ${octaves} octaves`, (tonic) => {
+        const root = 54 + ((tonic + 6) % 12);
+        const up = Array.from(
+          { length: 7 * octaves + 1 },
+          (_, k) => root + 12 * Math.floor(k / 7) + steps[k % 7]!,
+        );
+        const expected = [...table[tonic]![octaves - 1]!].join(' ');
+        expect(fingers(up)).toBe(expected);
+        const back = expected.split(' ').reverse().join(' ');
+        expect(fingers(up.toReversed())).toBe(back);
+        // Up and down in one go, and inside a tune.
+        expect(fingers([...up, ...up.toReversed().slice(1)])).toBe(`${expected}${back.slice(1)}`);
+        const within = fingers([root + 7, ...up]).slice(2);
+        // A black key before the first thumb may take another finger where the tune comes from elsewhere.
+        const thumb = expected.indexOf('1');
+        expect(within.slice(thumb)).toBe(expected.slice(thumb));
+      });
+    }
+  }
+});
+
 describe('handbook fingering (Hanon, The Virtuoso Pianist, 1873, no. 39, and every method book)', () => {
   test('five fingers on five keys', () => {
     expect(fingers([60, 62, 64, 65, 67])).toBe('1 2 3 4 5');
     expect(fingers([67, 69, 71, 72, 74, 72, 71, 69, 67])).toBe('1 2 3 4 5 4 3 2 1');
-  });
-
-  test('C major, one octave up', () => {
-    expect(fingers([60, 62, 64, 65, 67, 69, 71, 72])).toBe('1 2 3 1 2 3 4 5');
   });
 });

@@ -1,0 +1,58 @@
+/** Where the hand lies, and where it moves. */
+import { isBlack, keyboardPlace } from './keyboard.js';
+import { spanTable } from './spans.js';
+import type { Finger, HandPosition } from './types.js';
+
+const spans = spanTable('medium');
+
+interface Held {
+  readonly midi: number;
+  readonly finger: Finger;
+}
+
+/**
+ * The positions that a fingering goes through, in order. A position lasts while every finger stays over its key: one
+ * key a finger, higher keys under higher fingers, and any two of them within the comfortable span (Parncutt et al.
+ * 1997, table 1). `notes` and `fingers` have the same length; empty for none.
+ */
+export function handPositions(
+  notes: readonly { readonly midi: number }[],
+  fingers: readonly Finger[],
+): HandPosition[] {
+  const positions: HandPosition[] = [];
+  let held: Held[] = [];
+  let first = 0;
+  const close = () => {
+    if (held.length > 0) positions.push({ first: first + 1, thumb: thumbOf(held) });
+  };
+  notes.forEach(({ midi }, i) => {
+    const next = { midi, finger: fingers[i]! };
+    if (!held.every((other) => liesWith(other, next))) {
+      close();
+      held = [];
+      first = i;
+    }
+    if (!held.some((other) => other.finger === next.finger)) held.push(next);
+  });
+  close();
+  return positions;
+}
+
+/** Whether the hand can hold both keys at once without a stretch. */
+function liesWith(a: Held, b: Held): boolean {
+  if (a.finger === b.finger) return a.midi === b.midi;
+  const [low, high] = a.finger < b.finger ? [a, b] : [b, a];
+  const span = spans(low.finger, high.finger);
+  const distance = high.midi - low.midi;
+  return distance > 0 && distance <= span.maxComf;
+}
+
+/** The key under the thumb: the one it plays, or the white key as many to the left of the lowest finger's as there are fingers between. */
+function thumbOf(held: readonly Held[]): number {
+  const lowest = held.reduce((a, b) => (b.finger < a.finger ? b : a));
+  if (lowest.finger === 1) return lowest.midi;
+  const place = keyboardPlace(lowest.midi) - 2 * (lowest.finger - 1);
+  let midi = lowest.midi;
+  while (isBlack(midi) || keyboardPlace(midi) > place) midi--;
+  return Math.max(0, midi);
+}
