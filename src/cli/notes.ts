@@ -30,7 +30,7 @@ export async function runNotes(plan: NotesPlan, context: Context): Promise<numbe
       .filter(({ kind }) => kind !== 'pitch track' || track !== null)
       .map(async ({ target, kind }) => ({
         target,
-        content: await contentOf(kind, melody, track, nameOf(plan.input)),
+        content: await contentOf(kind, melody, track, nameOf(plan.input), plan.names),
       })),
   );
   await writeFiles(results, rules, fs);

@@ -2,6 +2,7 @@
 import { basename, extname, join } from 'node:path';
 import type { Melody } from '../melody.js';
 import type { PitchTrack } from '../pitch/types.js';
+import type { NameSystem } from '../theory/name-systems.js';
 import { melodyJson } from '../write/json.js';
 import { noteList } from '../write/note-list.js';
 import { screenLayout } from '../write/screen.js';
@@ -53,10 +54,11 @@ export async function contentOf(
   melody: Melody,
   track: PitchTrack | null,
   title: string,
+  names: NameSystem,
 ): Promise<string | Uint8Array> {
   switch (kind) {
     case 'list':
-      return noteList(melody);
+      return noteList(melody, names);
     case 'json':
       return melodyJson(melody);
     case 'pitch track':
@@ -65,6 +67,7 @@ export async function contentOf(
       return (await import('../write/musicxml.js')).melodyMusicXml(melody, {
         title,
         key: melody.scales[0] ?? null,
+        names,
       });
     case 'midi': {
       const [{ melodyMidi }, { isMinor, keySignature }] = await Promise.all([
@@ -81,7 +84,10 @@ export async function contentOf(
 /** The melody as standard output wants it: JSON, laid out for a terminal, or the list. */
 export async function printed(plan: WritingPlan, melody: Melody, { streams, env }: Context): Promise<string> {
   if (plan.print === 'json') return melodyJson(melody);
-  if (plan.print === 'list' || streams.stdout.isTTY !== true) return noteList(melody);
+  if (plan.print === 'list' || streams.stdout.isTTY !== true) return noteList(melody, plan.names);
   const paint = await paintFor(streams.stdout, env);
-  return screenLayout(melody, paint, { width: streams.stdout.columns || USUAL_WIDTH });
+  return screenLayout(melody, paint, {
+    width: streams.stdout.columns || USUAL_WIDTH,
+    names: plan.names,
+  });
 }

@@ -3,6 +3,7 @@ import { EXIT, UsageError } from '../errors.js';
 import type { Melody } from '../melody.js';
 import { transposeMelody } from '../pipeline/transpose.js';
 import { type Move, moveByInterval, moveToTonic, practiceTonics, withinRange } from '../theory/moves.js';
+import type { NameSystem } from '../theory/name-systems.js';
 import { parseNoteName, parseTonic } from '../theory/pitch-names.js';
 import { tonicInFileName } from '../theory/signature-words.js';
 import type { Key } from '../theory/types.js';
@@ -46,7 +47,7 @@ export async function runTranspose(plan: TransposePlan, context: Context): Promi
   const moved = moves.map((move) =>
     movedMelody(melody, range === null ? move : fitting(move, melody, range), plan),
   );
-  const files = await writeAll(moved, rules, speech, context);
+  const files = await writeAll(moved, plan.names, rules, speech, context);
   if (isSeveral(plan.destination)) {
     await speech.word(CAUTION);
     const terminal = context.streams.stdout.isTTY === true;
@@ -137,6 +138,7 @@ function movedMelody(melody: Melody, move: Move, plan: TransposePlan): Moved {
 /** Writes the files of all keys, or none. */
 async function writeAll(
   moved: readonly Moved[],
+  names: NameSystem,
   rules: TargetRules,
   speech: Speech,
   { fs }: Context,
@@ -152,7 +154,7 @@ async function writeAll(
   const results = await Promise.all(
     wanted.map(async ({ wish, melody, title }, i) => ({
       target: checked[i]!,
-      content: await contentOf(wish.kind, melody, null, title),
+      content: await contentOf(wish.kind, melody, null, title, names),
     })),
   );
   await writeFiles(results, rules, fs);

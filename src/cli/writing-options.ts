@@ -1,7 +1,9 @@
 /** The options of every command that writes a melody: what is printed, and which files. */
 import type { Option } from 'commander';
 import { UsageError } from '../errors.js';
+import type { NameSystem } from '../theory/name-systems.js';
 import { flag, taking } from './command.js';
+import { namesOption } from './names-option.js';
 import { parsePath } from './values.js';
 
 /** What is written; null where nothing was said. */
@@ -11,6 +13,8 @@ export interface WritingPlan {
   readonly midi: string | null;
   readonly musicXml: string | null;
   readonly outFolder: string | null;
+  /** In which system notes are named, on the screen, in the list and in the score's words. */
+  readonly names: NameSystem;
   readonly force: boolean;
   readonly quiet: boolean;
 }
@@ -22,6 +26,7 @@ export interface GivenWriting {
   readonly midi?: string;
   readonly musicxml?: string;
   readonly out?: string;
+  readonly names?: NameSystem;
   readonly force?: true;
   readonly quiet?: true;
 }
@@ -37,6 +42,7 @@ export function writingOptions(own: readonly Option[] = []): Option[] {
     taking('--musicxml <file>', 'write the score as MusicXML', parsePath),
     ...own,
     taking('--out <folder>', 'write all of these into a folder', parsePath),
+    namesOption(),
     flag('--force', 'write over files that are there'),
     flag('--quiet', 'say nothing but errors'),
   ];
@@ -47,10 +53,13 @@ export function writingOptions(own: readonly Option[] = []): Option[] {
  * @throws UsageError for options that contradict each other or would do nothing
  */
 export function writingPlanOf(
-  { json, list, force, midi, musicxml, out, quiet }: GivenWriting,
+  { json, list, force, midi, musicxml, out, names, quiet }: GivenWriting,
   ownFiles: readonly (string | undefined)[] = [],
 ): WritingPlan {
   if (json && list) throw new UsageError('--json and --list exclude each other: choose one to be printed.');
+  if (json && names !== undefined && (musicxml ?? out) === undefined) {
+    throw new UsageError('JSON always has English names: leave --names out.');
+  }
   if (force && [midi, musicxml, out, ...ownFiles].every((file) => file === undefined)) {
     throw new UsageError(
       '--force does nothing without a file to write: give --midi, --musicxml or --out too.',
@@ -61,6 +70,7 @@ export function writingPlanOf(
     midi: midi ?? null,
     musicXml: musicxml ?? null,
     outFolder: out ?? null,
+    names: names ?? 'english',
     force: force ?? false,
     quiet: quiet ?? false,
   };
