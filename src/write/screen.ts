@@ -1,6 +1,6 @@
 import type { Melody, MelodyNote } from '../melody.js';
 import type { NameSystem } from '../theory/name-systems.js';
-import { nameIn } from '../theory/naming.js';
+import { type Naming, nameIn } from '../theory/naming.js';
 import { isDoubtful } from './doubtful.js';
 import { namingOf } from './naming-of.js';
 import { rounded } from './numbers.js';
@@ -29,6 +29,7 @@ export function screenLayout(
   const naming = namingOf(melody, system);
   const nameOther = otherNamer(melody, naming);
   const numbers = [...new Set(melody.notes.map((note) => note.line))];
+  const moves = new Set(melody.hand?.slice(1).map(({ first }) => melody.notes[first - 1]));
   const blocks = numbers.map((number) => {
     const notes = melody.notes
       .filter((note) => note.line === number)
@@ -44,8 +45,17 @@ export function screenLayout(
     scaleLines(melody, paint, options.width, system),
     caution(options.width).map((text) => paint.dim(text)),
   ];
-  const parts = [...blocks, ...below].filter((part) => part.length > 0);
+  const parts = [legend(naming).map((text) => paint.dim(text)), ...blocks, ...below].filter(
+    (part) => part.length > 0,
+  );
   return `${parts.map((part) => part.join('\n')).join('\n\n')}\n`;
+}
+
+/** Degrees are numbers like the fingers over them. */
+function legend(naming: Naming): string[] {
+  if (naming.system !== 'degrees') return [];
+  const { tonic, octave } = naming.home;
+  return [`fingers, and under them degrees: 1 is ${tonic}${octave}`];
 }
 
 /** Pairs of lines, fingers over names, as many notes in each pair as the width holds. */

@@ -27,6 +27,10 @@ const EFFECTS: Record<string, () => Promise<void>> = {
     expect((await melody(list)).notes.map((note) => note.name)).toContain('Bb4');
   },
 
+  async '--names'() {
+    expect(await printed([list, '--names', 'german'])).toMatch(/\tB4\t/);
+  },
+
   async '--list'() {
     const terminal = { terminal: 80, env: { TERM: 'xterm' } };
     const piped = await printed([list]);
