@@ -33,7 +33,7 @@ export function judge(target: Side, attempt: Side, found: Found): NoteVerdict[] 
     const i = answers[j]!;
     // Extra notes within a try that broke off, and the one at which it broke off, belong to it.
     if (i < 0 && isBrokenOff) return { ...NOTHING, attempt: j + 1, verdict: 'restart' };
-    if (i < 0) return unanswering(attempt, j);
+    if (i < 0) return unanswering(target, attempt, j, transposition);
     isBrokenOff = last.get(i) !== j;
     if (isBrokenOff) return { ...NOTHING, attempt: j + 1, verdict: 'restart', tried: i + 1 };
     return answered(target, attempt, { i, j, transposition, time: timeOf.get(j)! });
@@ -52,8 +52,15 @@ const NOTHING = {
   sung: null,
 } as const;
 
-function unanswering(attempt: Side, j: number): NoteVerdict {
-  const doubtful = attempt.heard && attempt.notes[j]!.confidence < DOUBTFUL;
+/** Semitones outside the range of what is wanted from which a heard note is the hearing's mistake, not the player's. */
+const FAR = 9;
+
+/** Extra; but of what was heard, a faint note, or one far below or above all others, was probably never played. */
+function unanswering(target: Side, attempt: Side, j: number, transposition: number): NoteVerdict {
+  const { midi, confidence } = attempt.notes[j]!;
+  const keys = target.notes.map((note) => note.midi + transposition);
+  const isFar = midi < Math.min(...keys) - FAR || midi > Math.max(...keys) + FAR;
+  const doubtful = attempt.heard && (confidence < DOUBTFUL || isFar);
   return { ...NOTHING, attempt: j + 1, verdict: doubtful ? 'unsure' : 'extra' };
 }
 

@@ -1,6 +1,6 @@
 /** Verdicts gathered into mistakes: what has one cause is one mistake. */
 import type { Mistake, NoteVerdict, Side } from './types.js';
-import { distance, keyWord, notesWord, seconds } from './words.js';
+import { centsWord, distance, keyWord, notesWord, seconds } from './words.js';
 
 /** Notes in a row off in the same direction by the same step that are one mistake. */
 const ROW = 3;
@@ -12,6 +12,8 @@ const OFTEN_SHARE = 0.6;
 interface Wrong {
   readonly target: number;
   readonly off: number;
+  /** As it sounded. */
+  readonly cents: number;
 }
 
 /**
@@ -20,7 +22,9 @@ interface Wrong {
  */
 export function mistakesOf(target: Side, attempt: Side, verdicts: readonly NoteVerdict[]): Mistake[] {
   const wrong = verdicts.flatMap((v) =>
-    v.verdict === 'too high' || v.verdict === 'too low' ? [{ target: v.target!, off: v.semitones }] : [],
+    v.verdict === 'too high' || v.verdict === 'too low'
+      ? [{ target: v.target!, off: v.semitones, cents: v.cents }]
+      : [],
   );
   const rows = rowsOf(wrong, verdicts);
   const inRows = new Set(rows.flat().map((w) => w.target));
@@ -122,8 +126,8 @@ function oftenMistake(target: Side, same: readonly Wrong[]): Mistake {
   };
 }
 
-function loneMistake(target: Side, { target: number, off }: Wrong): Mistake {
-  const words = `note ${number} (${target.notes[number - 1]!.name}) is ${distance(off)}`;
+function loneMistake(target: Side, { target: number, off, cents }: Wrong): Mistake {
+  const words = `note ${number} (${target.notes[number - 1]!.name}) is ${distance(off)}${centsWord(off, cents)}`;
   return { kind: 'pitch', notes: [number], line: lineOf(target, [number]), words };
 }
 

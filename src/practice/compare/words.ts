@@ -32,3 +32,12 @@ export function keyWord(name: string): string {
 export function seconds(value: number): string {
   return `${value.toFixed(1)} s`;
 }
+
+/** Cents by which a sound may stray from a key before its cents are told (our choice). */
+const PLAINLY_OFF_KEY = 15;
+
+/** ` (68 cents)` for what was not sung on a key, else nothing. */
+export function centsWord(semitones: number, cents: number): string {
+  const plain = Math.abs(cents - 100 * semitones) < PLAINLY_OFF_KEY;
+  return plain ? '' : ` (${Math.round(Math.abs(cents))} cents)`;
+}
