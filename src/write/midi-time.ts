@@ -121,7 +121,8 @@ function barsOf(lead: number, pickup: number, beatsPerBar: number): { beat: numb
     ...(pickup === 0 ? [] : [{ beat: lead, beats: pickup }]),
     { beat: lead + pickup, beats: beatsPerBar },
   ];
-  return bars.filter(({ beats }, index) => beats !== bars[index - 1]?.beats);
+  // Short bars are said one by one, so that each can be told to be one bar.
+  return bars.filter(({ beats }, index) => beats < beatsPerBar || beats !== bars[index - 1]?.beats);
 }
 
 /** Ticks and seconds of a row of tempos, the first at 0. */

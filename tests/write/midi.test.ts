@@ -129,6 +129,7 @@ describe('MIDI', () => {
     ['a third of a beat later', 1 / 6, 0, ['0 1/16', '240 4/4'], null],
     ['with a pickup of one beat', 0, 3, ['0 1/4', '960 4/4'], null],
     ['with a pickup after a lead-in', 0.4, 2, ['0 1/4', '960 2/4', '2880 4/4'], null],
+    ['with a pickup as long as the lead-in', 0.4, 3, ['0 1/4', '960 1/4', '1920 4/4'], null],
   ])('begins bars where they begin: first beat %s', (_what, start, place, signatures, bar) => {
     const beats = Array.from({ length: 12 }, (_, i) => start + i / 2);
     const written = events({
