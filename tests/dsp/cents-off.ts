@@ -1,6 +1,10 @@
 /** How far a partial of a sound lies from a frequency, from the phase that it gains on it. */
 const FRAME = 2048;
-const HOP = 256;
+const HOP = 512;
+const WINDOW = Float64Array.from(
+  { length: FRAME },
+  (_, i) => 0.5 - 0.5 * Math.cos((2 * Math.PI * i) / FRAME),
+);
 
 /**
  * Cents by which the component nearest to `hz` (within some 20 Hz) lies above it, between two times in seconds: the slope
@@ -14,16 +18,16 @@ export function centsOff(
 ): number {
   const points: { t: number; phase: number; weight: number }[] = [];
   let last = 0;
+  const step = (-2 * Math.PI * hz) / rate;
+  const tone = Array.from(WINDOW, (w, i) => ({ re: w * Math.cos(step * i), im: w * Math.sin(step * i) }));
   for (let at = Math.round(from * rate); at + FRAME < to * rate; at += HOP) {
     let re = 0;
     let im = 0;
     for (let i = 0; i < FRAME; i++) {
-      const window = 0.5 - 0.5 * Math.cos((2 * Math.PI * i) / FRAME);
-      const angle = (-2 * Math.PI * hz * (at + i)) / rate;
-      re += window * samples[at + i]! * Math.cos(angle);
-      im += window * samples[at + i]! * Math.sin(angle);
+      re += tone[i]!.re * samples[at + i]!;
+      im += tone[i]!.im * samples[at + i]!;
     }
-    const turned = Math.atan2(im, re);
+    const turned = Math.atan2(im, re) + step * at;
     const phase = turned + 2 * Math.PI * Math.round((last - turned) / (2 * Math.PI));
     points.push({ t: at / rate, phase, weight: re * re + im * im });
     last = phase;
