@@ -20,8 +20,8 @@ const LEVEL_DB = -20;
 /** What lies this far below a channel's loudest tenth of a second does not count for its level. */
 const SOUNDING_DB = -30;
 /** A guide begins so much softer than it goes on, and reaches its level after so many seconds of sound. */
-const BEGINS_DB = -10;
-const FADE_IN_SECONDS = 2.5;
+const BEGINS_DB = -9;
+const FADE_IN_SECONDS = 1.5;
 const FADE_OUT_SECONDS = 0.8;
 /** A part of the recording comes and goes within this, so that its edges do not click. */
 const EDGE_SECONDS = 0.03;
