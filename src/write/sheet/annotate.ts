@@ -4,7 +4,7 @@ import { isDoubtful } from '../doubtful.js';
 import { otherNamer } from '../other-name.js';
 import type { Frame, LineDrawing, Piece } from './drawing.js';
 import { withoutOctave, withSigns } from './names.js';
-import type { BarSlice, Slice, Strip } from './slices.js';
+import type { BarSlice, Slice, StripStart } from './slices.js';
 
 /** Font sizes and distances in units; 100 units are a millimetre in print. Fingers are 3.3 mm high, as printed ones are. */
 const FINGER_SIZE = 330;
@@ -13,6 +13,7 @@ const OTHER_SIZE = 270;
 const OVER_INK = 110;
 const UNDER_INK = 370;
 const OTHER_BELOW = 330;
+const OTHER_WIDTH = 1000;
 /** Letters and digits without descenders take this share of their size above the baseline. */
 const CAP_SHARE = 0.75;
 const MARGIN = 60;
@@ -23,27 +24,30 @@ export interface KeyDrawing {
   readonly lines: readonly LineDrawing[];
 }
 
+/** A bar that was drawn, and the numbers of the notes that its heads stand for. */
+export interface DrawnBar {
+  readonly slice: BarSlice;
+  readonly notes: readonly number[];
+}
+
 /**
  * Fingers stand right over their heads, clear of stems and ties; names on one height under the line; a doubtful name
  * has a question mark, and the other likely key stands under it in brackets.
- * @param barCounts number of bars of each line
  */
-export function keyDrawing(strip: Strip, melody: Melody, barCounts: readonly number[]): KeyDrawing {
-  let at = 0;
+export function keyDrawing(
+  start: StripStart,
+  lines: readonly (readonly DrawnBar[])[],
+  melody: Melody,
+): KeyDrawing {
   const nameOther = otherNamer(melody);
-  const lines = barCounts.map((count) => {
-    const bars = strip.bars.slice(at, at + count);
-    at += count;
-    return lineDrawing(bars, strip.staff, melody, nameOther);
-  });
   return {
     frame: {
-      clef: piece(strip.clef, ''),
-      time: piece(strip.time, ''),
-      staff: strip.staff,
-      lineWidth: strip.lineWidth,
+      clef: piece(start.clef, ''),
+      time: piece(start.time, ''),
+      staff: start.staff,
+      lineWidth: start.lineWidth,
     },
-    lines,
+    lines: lines.map((bars) => lineDrawing(bars, start.staff, melody, nameOther)),
   };
 }
 
@@ -52,35 +56,45 @@ function piece({ x, width, art }: Slice, words: string): Piece {
 }
 
 function lineDrawing(
-  bars: readonly BarSlice[],
+  bars: readonly DrawnBar[],
   staff: readonly number[],
   melody: Melody,
   nameOther: (midi: number) => string,
 ): LineDrawing {
   const [staffTop, staffBottom] = [Math.min(...staff), Math.max(...staff)];
-  const nameY = Math.max(staffBottom, ...bars.map(({ bottom }) => bottom)) + UNDER_INK;
-  let top = Math.min(staffTop, ...bars.map((bar) => bar.top));
+  const nameY = Math.max(staffBottom, ...bars.map(({ slice }) => slice.bottom)) + UNDER_INK;
+  let top = Math.min(staffTop, ...bars.map(({ slice }) => slice.top));
   let bottom = nameY;
-  const pieces = bars.map((bar) => {
-    const words = bar.heads
-      .filter(({ isFirst }) => isFirst)
-      .map(({ number, x, top: ink }) => {
-        const note = melody.notes[number - 1]!;
-        const doubt = isDoubtful(note);
-        const fingerY = Math.min(staffTop, ink) - OVER_INK;
-        top = Math.min(top, fingerY - CAP_SHARE * FINGER_SIZE);
-        const name = `${withSigns(withoutOctave(note.name))}${doubt ? '?' : ''}`;
-        const parts = [
-          text('finger', x, fingerY, FINGER_SIZE, String(note.finger)),
-          text(doubt ? 'name doubt' : 'name', x, nameY, NAME_SIZE, name),
-        ];
-        if (note.other !== null) {
-          bottom = nameY + OTHER_BELOW;
-          parts.push(text('name doubt', x, bottom, OTHER_SIZE, `(${withSigns(nameOther(note.other))})`));
-        }
-        return parts.join('');
-      });
-    return piece(bar, words.join(''));
+  let before = 0;
+  let lastOther = { x: Number.NEGATIVE_INFINITY, y: nameY };
+  let barX = 0;
+  const pieces = bars.map(({ slice, notes }) => {
+    const words = notes.flatMap((number, i) => {
+      if (number === before) return [];
+      before = number;
+      const note = melody.notes[number - 1]!;
+      const { x, top: ink } = slice.heads[i]!;
+      const doubt = isDoubtful(note);
+      const fingerY = Math.min(staffTop, ink) - OVER_INK;
+      top = Math.min(top, fingerY - CAP_SHARE * FINGER_SIZE);
+      const name = `${withSigns(withoutOctave(note.name))}${doubt ? '?' : ''}`;
+      const parts = [
+        text('finger', x, fingerY, FINGER_SIZE, String(note.finger)),
+        text(doubt ? 'name doubt' : 'name', x, nameY, NAME_SIZE, name),
+      ];
+      if (note.other !== null) {
+        const inLine = barX + x - slice.x;
+        // Brackets that would touch take turns on two heights.
+        const isNear = inLine - lastOther.x < OTHER_WIDTH && lastOther.y === nameY + OTHER_BELOW;
+        lastOther = { x: inLine, y: nameY + (isNear ? 2 : 1) * OTHER_BELOW };
+        bottom = Math.max(bottom, lastOther.y);
+        parts.push(text('name doubt', x, lastOther.y, OTHER_SIZE, `(${withSigns(nameOther(note.other))})`));
+      }
+      return parts;
+    });
+    barX += slice.width;
+    const art = slice.art.replace(/data-n="(\d+)"/g, (_, i: string) => `data-n="${notes[Number(i)]}"`);
+    return { x: slice.x, width: slice.width, art, words: words.join('') };
   });
   return {
     top: Math.floor(top - MARGIN),

@@ -1,14 +1,15 @@
 /** The practice sheet: one HTML page that needs nothing but itself. */
 import { createHash } from 'node:crypto';
 import { gzipSync } from 'node:zlib';
+import type { Melody } from '../../melody.js';
 import { rounded } from '../numbers.js';
 import { linePlot, plotCaption } from '../plot.js';
-import { keyDrawing } from './annotate.js';
+import type { KeyDrawing } from './annotate.js';
 import { controlsHtml } from './controls-view.js';
 import { lineCounts } from './counts.js';
+import { drawKeys } from './draw-keys.js';
 import type { Engrave } from './engrave.js';
 import { factsHtml, keyName } from './facts-view.js';
-import { lineScores } from './line-scores.js';
 import { lineHtml, lineNumbers, lineWords } from './line-view.js';
 import { escaped } from './names.js';
 import { ROW_UNITS } from './notation-svg.js';
@@ -16,7 +17,7 @@ import type { Song, SongInKey } from './page-data.js';
 import { PAGE_SCRIPT } from './page-script.js';
 import { rowsOf } from './rows.js';
 import { scalesHtml } from './scales-view.js';
-import { glyphDefinitions, slicesOf } from './slices.js';
+import { glyphDefinitions } from './slices.js';
 import { PAGE_STYLE } from './style.js';
 import type { SheetInput } from './types.js';
 
@@ -33,8 +34,11 @@ const ID_LENGTH = 16;
  */
 export function sheetHtml(input: SheetInput, engrave: Engrave): string {
   const { melody, track, sound } = input;
-  const glyphs = new Map<string, string>();
-  const inKeys = input.keys.map((key) => ({ ...key, song: songInKey(key.melody, engrave, glyphs) }));
+  const { keys: drawings, glyphs } = drawKeys(
+    input.keys.map((key) => key.melody),
+    engrave,
+  );
+  const inKeys = input.keys.map((key, i) => ({ ...key, song: songInKey(key.melody, drawings[i]!) }));
   const own = inKeys.find(({ semitones }) => semitones === 0)!.song;
   const song = songOf(input);
   const lines = lineNumbers(melody).map((number, i) => {
@@ -88,17 +92,10 @@ ${sound === null ? '' : data('recording', Buffer.from(sound.bytes).toString('bas
 `;
 }
 
-function songInKey(melody: SheetInput['melody'], engrave: Engrave, glyphs: Map<string, string>): SongInKey {
-  const scores = lineScores(melody);
-  const strip = slicesOf(engrave(scores.musicXml), scores.lines.flat());
-  for (const [code, path] of strip.glyphs) glyphs.set(code, path);
+function songInKey(melody: Melody, drawing: KeyDrawing): SongInKey {
   return {
     midis: melody.notes.map(({ midi }) => midi),
-    drawing: keyDrawing(
-      strip,
-      melody,
-      scores.lines.map((bars) => bars.length),
-    ),
+    drawing,
     words: lineWords(melody),
     scales: scalesHtml(melody.scales),
   };

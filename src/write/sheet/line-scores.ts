@@ -1,4 +1,4 @@
-/** The score for the engraver, in which every line of the song stands for itself. */
+/** The measures of the score, in which every line of the song stands for itself. */
 import type { Melody, MelodyNote } from '../../melody.js';
 import { keySignature } from '../../theory/key-signature.js';
 import { clefOf } from '../musicxml.js';
@@ -7,49 +7,56 @@ import { unmeasuredMeasures } from '../musicxml-unmeasured.js';
 import { type WrittenMeter, writtenMeter } from '../written-meter.js';
 import { type Element, element, xmlText } from '../xml.js';
 
-/** A measure of the score: the numbers (from 1) of the melody's notes in it, one for each head; tied heads repeat it. */
-export type MeasureNotes = readonly number[];
+/** A measure, and the numbers (from 1) of the melody's notes in it, one for each head; tied heads repeat it. */
+export interface LineMeasure {
+  /** As MusicXML, without clef, key and time. */
+  readonly xml: string;
+  /** Whether its first note is tied to the measure before. */
+  readonly isTied: boolean;
+  readonly notes: readonly number[];
+}
 
+/** The score of a melody in one key. */
 export interface LineScores {
-  readonly musicXml: string;
-  /** For each line, its measures in order. */
-  readonly lines: readonly (readonly MeasureNotes[])[];
+  /** Key, time and clef, as children of `attributes`. */
+  readonly attributes: readonly Element[];
+  readonly clef: Element;
+  readonly lines: readonly (readonly LineMeasure[])[];
 }
 
 /** Heads without bars between two places where a row may break (our choice). */
 const HEADS_TOGETHER = 6;
 
 /**
- * A score of one part with the measures of all lines after each other. A line begins with its own pickup or bar, so
- * that a bar shared by two lines is there twice, each time with the notes of one of them. Words, tempo and fingers are left
- * out: they are set beside the engraved notes. Only the last line ends with a final bar line.
+ * The measures of all lines. A line begins with its own pickup or bar, so that a bar shared by two lines is there
+ * twice, each time with the notes of one of them. Words, tempo and fingers are left out: they are set beside the
+ * engraved notes. Only the last line ends with a final bar line.
  */
 export function lineScores(melody: Melody): LineScores {
   const meter = writtenMeter(melody);
   const key = melody.scales[0] ?? null;
   const fifths = key === null ? 0 : keySignature(key);
-  const keyElements = key === null ? [] : [element('key', [element('fifths', fifths)])];
   const clef = clefOf(melody.notes);
   const numbers = [...new Set(melody.notes.map((note) => note.line))];
-  const lines = numbers.map((number) => {
+  const lines = numbers.map((number, i) => {
     const alone = lineAlone(melody, number, meter);
-    const drawn =
-      meter === null
-        ? unmeasured(alone, fifths, keyElements, clef)
-        : measures(alone, meter, fifths, keyElements, clef);
-    return { first: melody.notes.findIndex((note) => note.line === number), drawn };
+    const drawn = meter === null ? unmeasured(alone, fifths, clef) : measures(alone, meter, fifths, [], clef);
+    const isLast = i === numbers.length - 1;
+    let at = melody.notes.findIndex((note) => note.line === number);
+    return drawn.map((measure, j) => {
+      const notes = notesIn(measure, at);
+      at = notes.at(-1) ?? at;
+      const xml = xmlText(bare(measure, isLast && j === drawn.length - 1));
+      return { xml, isTied: startsTied(measure), notes };
+    });
   });
-  const all = lines.flatMap(({ drawn }) => drawn);
-  const part = all.map((measure, i) => bare(measure, i === 0, i === all.length - 1));
-  const score = element(
-    'score-partwise',
-    [
-      element('part-list', [element('score-part', [element('part-name', '')], { id: 'P1' })]),
-      element('part', part, { id: 'P1' }),
-    ],
-    { version: '4.0' },
-  );
-  return { musicXml: xmlText(score), lines: lines.map(({ first, drawn }) => notesIn(drawn, first)) };
+  const time =
+    meter === null
+      ? element('time', [element('senza-misura')], { 'print-object': 'no' })
+      : element('time', [element('beats', meter.beatsPerBar), element('beat-type', meter.beatUnit)]);
+  const divisions = element('divisions', meter?.quarterTicks ?? 1);
+  const signature = element('key', [element('fifths', fifths)]);
+  return { attributes: [divisions, signature, time, clef], clef, lines };
 }
 
 /** One line as a melody of its own, its first bar numbered 1, or 0 where it is a pickup. */
@@ -69,26 +76,26 @@ function shiftOf(first: MelodyNote, notes: readonly MelodyNote[], { beatsPerBar 
 }
 
 /** Heads in small groups with nothing between them, so that a long line can be broken into rows. */
-function unmeasured(line: Melody, fifths: number, key: readonly Element[], clef: Element): Element[] {
+function unmeasured(line: Melody, fifths: number, clef: Element): Element[] {
   const groups = Array.from({ length: Math.ceil(line.notes.length / HEADS_TOGETHER) }, (_, i) =>
     line.notes.slice(i * HEADS_TOGETHER, (i + 1) * HEADS_TOGETHER),
   );
   const invisible = element('barline', [element('bar-style', 'none')], { location: 'right' });
   return groups.flatMap((notes) =>
-    unmeasuredMeasures({ ...line, notes }, fifths, key, clef).map((measure) => ({
+    unmeasuredMeasures({ ...line, notes }, fifths, [], clef).map((measure) => ({
       ...measure,
       content: [...(measure.content as readonly Element[]), invisible],
     })),
   );
 }
 
-/** A measure without what the page sets itself, and with clef and signatures only at the very start. */
-function bare(measure: Element, isFirst: boolean, isLast: boolean): Element {
+/** A measure without what the page sets itself; only the last of all keeps its final bar line. */
+function bare(measure: Element, isLast: boolean): Element {
   const content = (measure.content as readonly Element[])
-    .filter(({ name }) => name !== 'direction' && name !== 'print' && (name !== 'attributes' || isFirst))
+    .filter(({ name }) => name !== 'direction' && name !== 'print' && name !== 'attributes')
     .filter((child) => child.name !== 'barline' || isLast || isInvisible(child))
     .map((child) => (child.name === 'note' ? withoutFinger(child) : child));
-  return { ...measure, content };
+  return { ...measure, attributes: { number: '1' }, content };
 }
 
 function isInvisible(barline: Element): boolean {
@@ -107,15 +114,25 @@ function withoutFinger(note: Element): Element {
   return { ...note, content };
 }
 
-/** Which note every head of a line belongs to, counted from the line's first note. */
-function notesIn(drawn: readonly Element[], first: number): MeasureNotes[] {
-  let number = first;
-  return drawn.map((measure) =>
-    (measure.content as readonly Element[]).flatMap((child) => {
-      const parts = child.content as readonly Element[];
-      if (child.name !== 'note' || parts.some(({ name }) => name === 'rest')) return [];
-      if (!parts.some(({ name, attributes }) => name === 'tie' && attributes.type === 'stop')) number++;
-      return [number];
-    }),
+/** Which note every head of a measure belongs to, after `before` notes of the melody. */
+function notesIn(measure: Element, before: number): number[] {
+  let number = before;
+  return (measure.content as readonly Element[]).flatMap((child) => {
+    const parts = child.content as readonly Element[];
+    if (child.name !== 'note' || parts.some(({ name }) => name === 'rest')) return [];
+    if (!isTied(child)) number++;
+    return [number];
+  });
+}
+
+function startsTied(measure: Element): boolean {
+  const first = (measure.content as readonly Element[]).find(({ name }) => name === 'note');
+  return first !== undefined && isTied(first);
+}
+
+/** Whether a tie comes from the note before. */
+function isTied(note: Element): boolean {
+  return (note.content as readonly Element[]).some(
+    ({ name, attributes }) => name === 'tie' && attributes.type === 'stop',
   );
 }

@@ -1,14 +1,13 @@
 /** The notation alone, as an SVG file. */
 import type { Melody } from '../../melody.js';
-import { keyDrawing } from './annotate.js';
+import { drawKeys } from './draw-keys.js';
 import type { Engrave } from './engrave.js';
 import { keyName } from './facts-view.js';
 import { NOTATION_STYLE } from './glyph-style.js';
-import { lineScores } from './line-scores.js';
 import { lineNumbers } from './line-view.js';
 import { escaped } from './names.js';
 import { rowsOf } from './rows.js';
-import { glyphDefinitions, slicesOf } from './slices.js';
+import { glyphDefinitions } from './slices.js';
 
 /** Units of 1/100 mm: the text width of A4 and Letter, and what a title and the name of a line take. */
 export const ROW_UNITS = 18_000;
@@ -19,13 +18,8 @@ const AFTER_LINE = 400;
 
 /** One line of the song a system, long ones broken, with fingers and names; an SVG that needs nothing else. */
 export function notationSvg(melody: Melody, title: string, engrave: Engrave): string {
-  const scores = lineScores(melody);
-  const strip = slicesOf(engrave(scores.musicXml), scores.lines.flat());
-  const { frame, lines } = keyDrawing(
-    strip,
-    melody,
-    scores.lines.map((bars) => bars.length),
-  );
+  const { keys, glyphs } = drawKeys([melody], engrave);
+  const { frame, lines } = keys[0]!;
   const parts: string[] = [];
   let y = TITLE;
   const numbers = lineNumbers(melody);
@@ -48,6 +42,6 @@ export function notationSvg(melody: Melody, title: string, engrave: Engrave): st
   const [width, height] = [ROW_UNITS + 2 * MARGIN, y + MARGIN];
   const key = keyName(melody);
   return `<svg xmlns="http://www.w3.org/2000/svg" width="${width / 100}mm" height="${height / 100}mm" viewBox="${-MARGIN} 0 ${width} ${height}" color="#000"><title>${escaped(title)}</title><style>${NOTATION_STYLE}
-.line,.title{font-family:Georgia,"Liberation Serif",serif}.title{font-weight:bold}</style><defs>${glyphDefinitions(strip.glyphs)}</defs><rect x="${-MARGIN}" width="${width}" height="${height}" fill="#fff"/><text class="title" x="0" y="900" font-size="600">${escaped(title)}${key === '' ? '' : `, ${key}`}</text>${parts.join('')}</svg>
+.line,.title{font-family:Georgia,"Liberation Serif",serif}.title{font-weight:bold}</style><defs>${glyphDefinitions(glyphs)}</defs><rect x="${-MARGIN}" width="${width}" height="${height}" fill="#fff"/><text class="title" x="0" y="900" font-size="600">${escaped(title)}${key === '' ? '' : `, ${key}`}</text>${parts.join('')}</svg>
 `;
 }

@@ -1,14 +1,9 @@
 /** The engraved strip, cut into bars that can be put into rows of any width. */
 import { GLYPH_SCALE, glyphOf, inkOf, markOf, placeOf } from './ink.js';
-import type { MeasureNotes } from './line-scores.js';
-import { numbersIn, type SvgNode, svgTree, withClass } from './svg-tree.js';
+import { numbersIn, type SvgNode, withClass } from './svg-tree.js';
 
 /** A head of a note. All in the engraver's units, a staff space being 180. */
 export interface Head {
-  /** Number of its note in the melody, from 1. */
-  readonly number: number;
-  /** Whether it is the first head of its note: the others are tied to it. */
-  readonly isFirst: boolean;
   /** Middle of the head. */
   readonly x: number;
   /** Highest and lowest ink that a text over or under the head has to keep clear of. */
@@ -16,11 +11,11 @@ export interface Head {
   readonly bottom: number;
 }
 
-/** A bar, or another piece of the strip, from `x` to `x + width`. */
+/** A piece of the strip, from `x` to `x + width`. */
 export interface Slice {
   readonly x: number;
   readonly width: number;
-  /** Markup of what is in it, without the staff. */
+  /** Markup of what is in it, without the staff. The heads are groups with `data-n`, their place among `heads` from 0. */
   readonly art: string;
 }
 
@@ -30,7 +25,8 @@ export interface BarSlice extends Slice {
   readonly bottom: number;
 }
 
-export interface Strip {
+/** What stands at the start of a strip. */
+export interface StripStart {
   /** Clef and key signature, which begin every row. */
   readonly clef: Slice;
   /** The time signature; of no width where there is none. */
@@ -38,9 +34,6 @@ export interface Strip {
   /** Heights of the five lines of the staff, from the top. */
   readonly staff: readonly number[];
   readonly lineWidth: number;
-  readonly bars: readonly BarSlice[];
-  /** Glyphs by code point, as path data with y upwards. */
-  readonly glyphs: ReadonlyMap<string, string>;
 }
 
 /** Room kept before the first note of a bar that begins a row, and round the time signature. */
@@ -48,70 +41,70 @@ const LEAD = 200;
 const TIME_LEAD = 90;
 /** Half the width of a digit or letter that stands over or under a head. */
 const HALF_TEXT = 110;
-/** Half the width of a black head; a whole note's is wider by little. */
+/** Half the width of a black head, and of a whole note's as a multiple of it. */
 const HALF_HEAD = 113;
+const WHOLE_HEAD = 1.35;
+
+/** Clef, signatures and staff of a strip, of which the first measure begins with a note. */
+export function stripStart(tree: SvgNode): StripStart {
+  const measure = withClass(tree, 'measure')[0]!;
+  const lines = staffLines(measure);
+  const clef = [...withClass(measure, 'clef'), ...withClass(measure, 'keySig')].flatMap(drawn);
+  const time = withClass(measure, 'meterSig').flatMap(drawn);
+  const ink = withClass(measure, 'layer')
+    .flatMap(drawn)
+    .flatMap((node) => inkOf(node) ?? []);
+  const start = Math.min(...ink.map(({ left }) => left)) - LEAD;
+  const timeX = time.length === 0 ? start : Math.min(...time.map((use) => placeOf(use).x)) - TIME_LEAD;
+  return {
+    clef: { x: 0, width: timeX, art: clef.map(markOf).join('') },
+    time: { x: timeX, width: start - timeX, art: time.map(markOf).join('') },
+    staff: lines.map((line) => numbersIn(line.attributes.d!)[1]!),
+    lineWidth: Number(lines[0]!.attributes['stroke-width']),
+  };
+}
 
 /**
- * @param svg the engraver's strip of a score with one staff
- * @param notes the heads of every measure, in order
- * @throws Error where the strip does not have the measures and heads of the score
+ * The bars of a strip after the first measure, which stands for its start.
+ * @param headCounts heads of every bar, in order
+ * @throws Error where the strip does not have the bars and heads of the score
  */
-export function slicesOf(svg: string, notes: readonly MeasureNotes[]): Strip {
-  const tree = svgTree(svg);
-  const measures = withClass(tree, 'measure');
-  if (measures.length !== notes.length) {
-    throw new Error(`the engraver drew ${measures.length} measures of ${notes.length}`);
+export function barSlices(tree: SvgNode, headCounts: readonly number[]): BarSlice[] {
+  const measures = withClass(tree, 'measure').slice(1);
+  if (measures.length !== headCounts.length) {
+    throw new Error(`the engraver drew ${measures.length} measures of ${headCounts.length}`);
   }
-  const [first] = measures;
-  const lines = staffLines(first!);
-  const clefArt = [...withClass(first!, 'clef'), ...withClass(first!, 'keySig')].flatMap(drawn);
-  const timeArt = withClass(first!, 'meterSig').flatMap(drawn);
-  const start = musicStart(first!);
-  const timeX = timeArt.length === 0 ? start : Math.min(...timeArt.map((use) => placeOf(use).x)) - TIME_LEAD;
-  const bars: BarSlice[] = [];
   let ties: SvgNode[] = [];
-  measures.forEach((measure, i) => {
-    const [left, right] = i === 0 ? [start, spanOf(measure)[1]] : spanOf(measure);
+  return measures.map((measure, i) => {
+    const [left, right] = spanOf(measure);
     const own = withClass(measure, 'tie').flatMap(drawn);
-    bars.push(
-      barSlice(measure, [left, right], [...ties, ...own], notes[i]!, bars.at(-1)?.heads.at(-1)?.number),
-    );
+    const bar = barSlice(measure, [left, right], [...ties, ...own], headCounts[i]!);
     ties = own.filter((tie) => inkOf(tie)!.right > right);
+    return bar;
   });
-  return {
-    clef: { x: 0, width: timeX, art: clefArt.map(markOf).join('') },
-    time: { x: timeX, width: start - timeX, art: timeArt.map(markOf).join('') },
-    staff: lines.map((line) => numbersIn(line.attributes.d!)[1]!),
-    lineWidth: Number(lines[0]?.attributes['stroke-width'] ?? 13),
-    bars,
-    glyphs: glyphsOf(tree),
-  };
 }
 
 function barSlice(
   measure: SvgNode,
   [left, right]: readonly [number, number],
   ties: readonly SvgNode[],
-  numbers: MeasureNotes,
-  before: number | undefined,
+  headCount: number,
 ): BarSlice {
   const layer = withClass(measure, 'layer');
   const noteNodes = layer.flatMap((node) => withClass(node, 'note'));
-  if (noteNodes.length !== numbers.length) {
-    throw new Error(`the engraver drew ${noteNodes.length} heads of ${numbers.length}`);
+  if (noteNodes.length !== headCount) {
+    throw new Error(`the engraver drew ${noteNodes.length} heads of ${headCount}`);
   }
   const ledgers = withClass(measure, 'ledgerLines').flatMap(drawn);
   const barLine = withClass(measure, 'barLine').flatMap(drawn);
   const around = [...ledgers, ...barLine, ...ties].map(markOf).join('');
-  const inside = layer.map((node) => artWithNotes(node, noteNodes, numbers)).join('');
+  const inside = layer.map((node) => artWithNotes(node, noteNodes)).join('');
   const ink = [...layer.flatMap(drawn), ...ties].flatMap((node) => inkOf(node) ?? []);
-  const heads = noteNodes.map((node, i): Head => {
+  const heads = noteNodes.map((node): Head => {
     const head = withClass(node, 'notehead').flatMap(drawn)[0]!;
-    const x = placeOf(head).x + (glyphOf(head) === 'E0A2' ? 1.35 : 1) * HALF_HEAD;
+    const x = placeOf(head).x + (glyphOf(head) === 'E0A2' ? WHOLE_HEAD : 1) * HALF_HEAD;
     const near = ink.filter((box) => box.left <= x + HALF_TEXT && box.right >= x - HALF_TEXT);
     return {
-      number: numbers[i]!,
-      isFirst: numbers[i] !== (numbers[i - 1] ?? before),
       x,
       top: Math.min(...near.map((box) => box.top)),
       bottom: Math.max(...near.map((box) => box.bottom)),
@@ -127,12 +120,12 @@ function barSlice(
   };
 }
 
-/** Markup of a layer: what belongs to a note in a group with the note's number, by which the page marks what sounds. */
-function artWithNotes(node: SvgNode, noteNodes: readonly SvgNode[], numbers: MeasureNotes): string {
+/** Markup of a layer: what belongs to a note in a group of its own. */
+function artWithNotes(node: SvgNode, noteNodes: readonly SvgNode[]): string {
   const index = noteNodes.indexOf(node);
-  if (index >= 0) return `<g data-n="${numbers[index]}">${drawn(node).map(markOf).join('')}</g>`;
+  if (index >= 0) return `<g data-n="${index}">${drawn(node).map(markOf).join('')}</g>`;
   return node.name === 'g'
-    ? node.children.map((child) => artWithNotes(child, noteNodes, numbers)).join('')
+    ? node.children.map((child) => artWithNotes(child, noteNodes)).join('')
     : markOf(node);
 }
 
@@ -152,15 +145,8 @@ function spanOf(measure: SvgNode): readonly [number, number] {
   return [left!, right!];
 }
 
-/** Where the music of the first measure begins, after its signatures. */
-function musicStart(measure: SvgNode): number {
-  const ink = withClass(measure, 'layer')
-    .flatMap(drawn)
-    .flatMap((node) => inkOf(node) ?? []);
-  return Math.min(...ink.map(({ left }) => left)) - LEAD;
-}
-
-function glyphsOf(tree: SvgNode): Map<string, string> {
+/** The glyphs of a strip by code point, as path data with y upwards. */
+export function glyphsOf(tree: SvgNode): Map<string, string> {
   const defs = tree.children.find(({ name }) => name === 'defs')?.children ?? [];
   return new Map(
     defs.map(({ attributes, children }) => [attributes.id!.split('-')[0]!, children[0]?.attributes.d ?? '']),

@@ -35,9 +35,9 @@ export function svgTree(svg: string): SvgNode {
   return root.children[0] ?? root;
 }
 
-/** Every node with a class, outermost first, not looking inside those found. */
+/** Every node whose first class is `name`, outermost first, not looking inside those found. */
 export function withClass(node: SvgNode, name: string): SvgNode[] {
-  return node.attributes.class?.split(' ').includes(name)
+  return node.attributes.class === name || node.attributes.class?.startsWith(`${name} `)
     ? [node]
     : node.children.flatMap((child) => withClass(child, name));
 }

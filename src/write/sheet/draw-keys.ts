@@ -1,0 +1,118 @@
+/** Melodies in several keys → their drawings, engraving nothing twice. */
+import type { Melody } from '../../melody.js';
+import { element, xmlText } from '../xml.js';
+import { type KeyDrawing, keyDrawing } from './annotate.js';
+import type { Engrave } from './engrave.js';
+import { type LineMeasure, type LineScores, lineScores } from './line-scores.js';
+import { type BarSlice, barSlices, glyphsOf, stripStart } from './slices.js';
+import { svgTree } from './svg-tree.js';
+
+export interface Drawings {
+  readonly keys: readonly KeyDrawing[];
+  /** Every glyph that they refer to, by code point. */
+  readonly glyphs: ReadonlyMap<string, string>;
+}
+
+/** Measures of one strip: the engraver's time grows faster than the length of very long ones. */
+const MOST_MEASURES = 120;
+
+/** Measures that hang together by ties. */
+interface Unit {
+  readonly measures: readonly LineMeasure[];
+  /** What it looks like: units that look alike are drawn once. */
+  readonly look: string;
+}
+
+/**
+ * A bar looks alike in C♯ and C, where only the signature differs, and often in two lines of the song. So twelve keys
+ * take the engraver little more than half the work; the signatures are engraved apart.
+ */
+export function drawKeys(melodies: readonly Melody[], engrave: Engrave): Drawings {
+  const glyphs = new Map<string, string>();
+  const engraved = (musicXml: string) => {
+    const tree = svgTree(engrave(musicXml));
+    for (const [code, path] of glyphsOf(tree)) glyphs.set(code, path);
+    return tree;
+  };
+  const scores = melodies.map(lineScores);
+  const units = scores.map(({ lines, clef }) => lines.map((line) => unitsOf(line, xmlText(clef))));
+  const drawn = new Map<string, readonly BarSlice[]>();
+  const wanted = new Map<string, { readonly unit: Unit; readonly score: LineScores }>();
+  scores.forEach((score, i) => {
+    for (const unit of units[i]!.flat()) wanted.set(unit.look, { unit, score });
+  });
+  for (const strip of stripsOf([...wanted.values()])) {
+    const measures = strip.flatMap(({ unit }) => unit.measures);
+    const tree = engraved(scoreXml(strip[0]!.score, measures));
+    const slices = barSlices(
+      tree,
+      measures.map(({ notes }) => notes.length),
+    );
+    let at = 0;
+    for (const { unit } of strip) {
+      drawn.set(unit.look, slices.slice(at, at + unit.measures.length));
+      at += unit.measures.length;
+    }
+  }
+  const keys = melodies.map((melody, i) => {
+    const start = stripStart(engraved(scoreXml(scores[i]!, [])));
+    const lines = units[i]!.map((line) =>
+      line.flatMap(({ measures, look }) =>
+        measures.map(({ notes }, j) => ({ notes, slice: drawn.get(look)![j]! })),
+      ),
+    );
+    return keyDrawing(start, lines, melody);
+  });
+  return { keys, glyphs };
+}
+
+function unitsOf(line: readonly LineMeasure[], clef: string): Unit[] {
+  const groups: LineMeasure[][] = [];
+  for (const measure of line) {
+    if (measure.isTied && groups.length > 0) groups.at(-1)!.push(measure);
+    else groups.push([measure]);
+  }
+  return groups.map((measures) => ({
+    measures,
+    look: clef + measures.map(({ xml }) => lookOf(xml)).join(''),
+  }));
+}
+
+/** Sharps and flats of the sounding pitch are not drawn: the accidental, where there is one, stands apart. */
+function lookOf(xml: string): string {
+  return xml.replace(/<alter>.*<\/alter>/g, '');
+}
+
+type Wanted = readonly { readonly unit: Unit; readonly score: LineScores }[];
+
+/** Parts with one clef each, none too long. */
+function stripsOf(wanted: Wanted): Wanted[] {
+  const strips: { unit: Unit; score: LineScores }[][] = [];
+  let count = 0;
+  for (const one of wanted) {
+    const strip = strips.at(-1);
+    const sameClef = strip !== undefined && xmlText(strip[0]!.score.clef) === xmlText(one.score.clef);
+    if (sameClef && count + one.unit.measures.length <= MOST_MEASURES) strip.push(one);
+    else {
+      strips.push([one]);
+      count = 0;
+    }
+    count += one.unit.measures.length;
+  }
+  return strips;
+}
+
+/** A score of one part. Its first measure is one note: it shows the signatures, and the others begin after it. */
+function scoreXml({ attributes }: LineScores, measures: readonly LineMeasure[]): string {
+  const note = element('note', [
+    element('pitch', [element('step', 'C'), element('octave', 4)]),
+    element('duration', attributes[0]!.content as string),
+    element('voice', 1),
+    element('type', 'quarter'),
+  ]);
+  const first = xmlText(
+    element('measure', [element('attributes', attributes), note], { number: '0', implicit: 'yes' }),
+  );
+  const rest = measures.map(({ xml }) => xml).join('');
+  return `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name/></score-part></part-list><part id="P1">${first}${rest}</part></score-partwise>`;
+}
