@@ -61,7 +61,7 @@ describe('beats that are given', () => {
   });
 
   test('win over a tempo that is given, and over what the notes say', () => {
-    const notes = Array.from({ length: 8 }, (_, i) => ({ start: 1 + i / 3, end: 1.3 + i / 3 }));
+    const notes = Array.from({ length: 8 }, (_, i) => ({ start: 1 + i / 3, end: 1.3 + i / 3, midi: 60 }));
     const known = {
       bpm: 180,
       beatsPerBar: null,
