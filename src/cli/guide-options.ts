@@ -3,12 +3,14 @@ import { extname } from 'node:path';
 import { Command } from 'commander';
 import { UsageError } from '../errors.js';
 import type { Selection } from '../practice/guide/select.js';
+import type { GuideFormat } from '../practice/guide/sound.js';
 import type { GuideRequest } from '../practice/guide/types.js';
 import { addGroup, flag, taking } from './command.js';
 import { oneInput } from './inputs.js';
 import {
   type GivenHearing,
   type GivenMusic,
+  HAND_OPTIONS,
   HEARING_HEADING,
   hearingOptions,
   hearingPlanOf,
@@ -22,6 +24,7 @@ import { parsePath, wrongValue } from './values.js';
 /** `guide`, as asked for. */
 export interface GuideCommandPlan extends MelodyPlan {
   readonly output: string;
+  readonly format: GuideFormat;
   readonly force: boolean;
   readonly quiet: boolean;
   readonly request: GuideRequest;
@@ -68,7 +71,7 @@ export function guideCommand(done: (plan: GuideCommandPlan) => void): Command {
     .addHelpText('after', EXAMPLES)
     .action((inputs: string[], given: Given) => done(planFrom(inputs, given)));
   addGroup(command, 'What is written:', [
-    taking('-o, --output <file>', 'the sound file, NAME.wav', parsePath),
+    taking('-o, --output <file>', 'the sound file, NAME.wav or NAME.mp3', parsePath),
     flag('--force', 'write over a file that is there'),
     flag('--quiet', 'say nothing but errors'),
   ]);
@@ -83,7 +86,7 @@ export function guideCommand(done: (plan: GuideCommandPlan) => void): Command {
   ]);
   addGroup(command, HEARING_HEADING, hearingOptions());
   // Key and hand change nothing of what is played.
-  const music = musicOptions().filter(({ long }) => long !== '--key' && long !== '--hand');
+  const music = musicOptions().filter(({ long }) => long !== '--key' && !HAND_OPTIONS.includes(long));
   addGroup(command, MUSIC_HEADING, music);
   return command;
 }
@@ -94,8 +97,12 @@ function planFrom(inputs: readonly string[], given: Given): GuideCommandPlan {
   if (output === undefined) {
     throw new UsageError(`there is no file to write: name one, as in cantilena guide ${input} -o guide.wav.`);
   }
-  if (extname(output).toLowerCase() !== '.wav') {
-    throw new UsageError(`${output} cannot be written: guides are WAV files, so end its name in .wav.`);
+  const ending = extname(output).slice(1).toLowerCase();
+  const format = (['wav', 'mp3'] as const).find((known) => known === ending);
+  if (format === undefined) {
+    throw new UsageError(
+      `${output} cannot be written: guides are WAV or MP3 files, so end its name in .wav or .mp3.`,
+    );
   }
   if (line !== undefined && (given.from ?? given.to) !== undefined) {
     throw new UsageError('--line and --from or --to exclude each other: choose the part by one of them.');
@@ -104,6 +111,7 @@ function planFrom(inputs: readonly string[], given: Given): GuideCommandPlan {
   return {
     input,
     output,
+    format,
     force: given.force ?? false,
     quiet: given.quiet ?? false,
     hearing,

@@ -3,7 +3,7 @@ import { EXIT, UsageError } from '../errors.js';
 import type { Melody } from '../melody.js';
 import { planGuide } from '../practice/guide/plan.js';
 import { selectNotes } from '../practice/guide/select.js';
-import { guideWav } from '../practice/guide/sound.js';
+import { guideFile } from '../practice/guide/sound.js';
 import type { Context } from './context.js';
 import type { GuideCommandPlan } from './guide-options.js';
 import { checkMelodyPlan, counted, melodyFrom, readInput } from './melody-input.js';
@@ -52,7 +52,7 @@ export async function runGuide(plan: GuideCommandPlan, context: Context): Promis
   }
   const wipe = await speech.progress(`playing ${counted(notes.length, 'note')} …`);
   const recording = beside ? { ...bytes, tuningCents: melody.tuningCents } : null;
-  const content = await guideWav(guide, recording).finally(wipe);
+  const content = await guideFile(guide, recording, plan.format).finally(wipe);
   await writeFiles([{ target: target!, content }], rules, context.fs);
   await speech.word(`wrote ${plan.output}: ${counted(notes.length, 'note')}, ${clock(guide.seconds)}.`);
   if (request.repeat >= MANY_REPEATS || guide.seconds >= MANY_SECONDS) {

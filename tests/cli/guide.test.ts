@@ -96,6 +96,14 @@ describe('what is written', () => {
   });
 });
 
+test('an MP3 file by the name’s ending, which the program can hear', async () => {
+  output = output.replace('.wav', '.MP3');
+  expect(await guide(list(), '--quiet')).toEqual({ status: 0, stdout: '', stderr: '' });
+  const heard = await inProcess([output, '--json', '--source', 'solo']);
+  const { notes } = JSON.parse(heard.stdout) as { notes: { midi: number }[] };
+  expect(notes.map(({ midi }) => midi)).toEqual([60, 62, 64, 65, 67, 72, 70, 64, 74, 65, 76, 60]);
+});
+
 describe('what is refused', () => {
   const refused = async (
     run: Promise<{ status: number | null; stderr: string }>,
@@ -133,9 +141,9 @@ describe('what is refused', () => {
       /there is no file to write: name one, as in .* -o guide\.wav\./,
     );
     await refused(
-      inProcess(['guide', list(), '-o', 'guide.mp3']),
+      inProcess(['guide', list(), '-o', 'guide.ogg']),
       2,
-      /guide\.mp3 cannot be written: guides are WAV files/,
+      /guide\.ogg cannot be written: guides are WAV or MP3 files/,
     );
     await refused(inProcess(['guide', list(), '-o', '-']), 2, /--output needs a name after it and found -/);
     await refused(inProcess(['guide', '-o', output]), 2, /there is no input/);

@@ -4,7 +4,7 @@ import { encodeWav } from '../../../src/audio/write-wav.js';
 import { truePeak } from '../../../src/dsp/true-peak.js';
 import { planGuide } from '../../../src/practice/guide/plan.js';
 import { renderGuide } from '../../../src/practice/guide/render.js';
-import { guideWav } from '../../../src/practice/guide/sound.js';
+import { guideFile } from '../../../src/practice/guide/sound.js';
 import type { GuidePlan, GuideRequest } from '../../../src/practice/guide/types.js';
 import { midiToHz } from '../../../src/units.js';
 import { centsOff } from '../../dsp/cents-off.js';
@@ -97,8 +97,8 @@ test('a guide is the same every time, 16 bits, one channel without a recording a
     countIn: false,
     beside: false,
   });
-  const wav = await guideWav(plain, null);
-  expect(Buffer.from(wav).equals(Buffer.from(await guideWav(plain, null)))).toBe(true);
+  const wav = await guideFile(plain, null, 'wav');
+  expect(Buffer.from(wav).equals(Buffer.from(await guideFile(plain, null, 'wav')))).toBe(true);
   const view = new DataView(wav.buffer, wav.byteOffset);
   // The fields of a WAV header: channels, rate, bits a sample.
   expect([view.getUint16(22, true), view.getUint32(24, true), view.getUint16(34, true)]).toEqual([
@@ -107,6 +107,6 @@ test('a guide is the same every time, 16 bits, one channel without a recording a
 
   const beside = planGuide(MELODY, MELODY.notes.slice(0, 2), { ...ALL, drone: false, countIn: false });
   const bytes = encodeWav([RECORDING.subarray(0, 6 * PLAY_RATE)], PLAY_RATE);
-  const two = await guideWav(beside, { bytes, label: 'tone', tuningCents: 12 });
+  const two = await guideFile(beside, { bytes, label: 'tone', tuningCents: 12 }, 'wav');
   expect(new DataView(two.buffer, two.byteOffset).getUint16(22, true)).toBe(2);
 });
