@@ -2,7 +2,7 @@
  * The melody: what every writer takes and every reader gives, whether it was heard, read from a note list
  * or read from MIDI. Types only; each part is defined by the stage that makes it.
  */
-import type { Finger } from './hand/types.js';
+import type { Finger, HandPosition } from './hand/types.js';
 import type { Note } from './notes/types.js';
 import type { HeardAs } from './pitch/types.js';
 import type { Line, Place, Section } from './rhythm/types.js';
@@ -14,6 +14,8 @@ export interface MelodyNote extends Note, Place {
   /** Number of its line, from 1. */
   readonly line: number;
   readonly finger: Finger;
+  /** Whether the finger was settled by hand and is kept; absent: worked out. */
+  readonly fingerFixed?: boolean;
 }
 
 export interface Melody {
@@ -42,6 +44,8 @@ export interface Melody {
   readonly lines: readonly Line[];
   /** The form of the song: every line in exactly one section. */
   readonly sections: readonly Section[];
+  /** Where the hand lies, position after position; absent where no fingers were worked out. */
+  readonly hand?: readonly HandPosition[];
   /** Best first. */
   readonly scales: readonly RankedScale[];
 }

@@ -16,6 +16,7 @@ import { hearRequestOf } from './hear-recording.js';
 import type { ListenPlan } from './listen-options.js';
 import { eventJson, eventLine, type Following, type NameOf, waitingLine } from './listen-words.js';
 import { melodyOf } from './melody-input.js';
+import { musicPlanOf } from './melody-options.js';
 import { paintFor } from './paint.js';
 import { RECORDER_RATE, type Recorder, startRecorder } from './recorder.js';
 import { createSpeech, type Speech } from './say.js';
@@ -80,7 +81,7 @@ async function targetOf(input: string, speech: Speech, context: Context): Promis
     {
       input,
       hearing: { source: null, from: null, to: null, lowest: null, highest: null },
-      music: { bpm: null, beatsPerBar: null, beatUnit: null, downbeat: null, key: null, hand: 'medium' },
+      music: musicPlanOf({}),
     },
     speech,
     context,

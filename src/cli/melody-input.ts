@@ -51,7 +51,12 @@ export async function melodyFrom(
   needRecording: readonly string[] = [],
 ): Promise<MelodyFound> {
   const { input, beat, track } = await know(bytes, plan, speech, needRecording);
-  const melody = measure(input, { beat, key: keyOf(plan.music), hand: plan.music.hand });
+  const melody = measure(input, {
+    beat,
+    key: keyOf(plan.music),
+    hand: plan.music.hand,
+    fromFinger: plan.music.fromFinger,
+  });
   return { melody, track };
 }
 

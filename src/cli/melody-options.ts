@@ -1,10 +1,10 @@
 /** The options of every command that takes a melody: how a recording is heard, and what is known of the music. */
 import type { Option } from 'commander';
 import { UsageError } from '../errors.js';
-import type { HandSize } from '../hand/types.js';
+import type { Finger, HandSize } from '../hand/types.js';
 import type { HearRequest } from '../pipeline/options.js';
 import { asWritten, taking } from './command.js';
-import { type Meter, oneOf, parseBpm, parseMeter, parseTime } from './values.js';
+import { type Meter, oneOf, parseBpm, parseFinger, parseMeter, parseTime } from './values.js';
 
 /** How a recording is heard; null where nothing was said. */
 export interface HearingPlan {
@@ -30,6 +30,8 @@ export interface MusicPlan {
   /** A key name, read by pitch-values.ts. */
   readonly key: string | null;
   readonly hand: HandSize;
+  /** Finger of the first note. */
+  readonly fromFinger: Finger | null;
 }
 
 /** An input, and how a melody is made of it. */
@@ -55,6 +57,7 @@ export interface GivenMusic {
   readonly downbeat?: number;
   readonly key?: string;
   readonly hand?: HandSize;
+  readonly fromFinger?: Finger;
 }
 
 export const HEARING_HEADING = 'How a recording is heard:';
@@ -84,13 +87,21 @@ export function wholeHearingOptions(): Option[] {
   ];
 }
 
+/** Those that change the fingers only. */
+export const HAND_OPTIONS: readonly (string | undefined)[] = ['--hand', '--from-finger'];
+
 export function musicOptions(): Option[] {
   return [
     taking('--bpm <number>', 'beats a minute (default: heard)', parseBpm),
     taking('--meter <meter>', 'beats in a bar: 3, 3/4 or 6/8 (default: heard)', parseMeter),
     taking('--downbeat <time>', 'time of a first beat of a bar (default: heard)', parseTime),
     taking('--key <key>', 'key, "F# minor": notes are spelt for it', asWritten),
-    taking('--hand <size>', 'small, medium (default) or large', oneOf(['small', 'medium', 'large'])),
+    taking(
+      '--hand <size>',
+      'reach for the fingering: small, medium (default) or large',
+      oneOf(['small', 'medium', 'large']),
+    ),
+    taking('--from-finger <finger>', 'finger of the first note, 1 (thumb) to 5', parseFinger),
   ];
 }
 
@@ -110,7 +121,7 @@ export function hearingPlanOf({ source, from, to, lowest, highest }: GivenHearin
   };
 }
 
-export function musicPlanOf({ bpm, meter, downbeat, key, hand }: GivenMusic): MusicPlan {
+export function musicPlanOf({ bpm, meter, downbeat, key, hand, fromFinger }: GivenMusic): MusicPlan {
   return {
     bpm: bpm ?? null,
     beatsPerBar: meter?.beatsPerBar ?? null,
@@ -118,5 +129,6 @@ export function musicPlanOf({ bpm, meter, downbeat, key, hand }: GivenMusic): Mu
     downbeat: downbeat ?? null,
     key: key ?? null,
     hand: hand ?? 'medium',
+    fromFinger: fromFinger ?? null,
   };
 }

@@ -6,6 +6,7 @@ import { addGroup, flag, taking } from './command.js';
 import {
   type GivenHearing,
   type GivenMusic,
+  HAND_OPTIONS,
   HEARING_HEADING,
   type HearingPlan,
   hearingOptions,
@@ -75,7 +76,7 @@ export function scalesCommand(done: (plan: ScalesPlan) => void): Command {
   addGroup(
     command,
     MUSIC_HEADING,
-    musicOptions().filter(({ long }) => long !== '--hand'),
+    musicOptions().filter(({ long }) => !HAND_OPTIONS.includes(long)),
   );
   return command;
 }

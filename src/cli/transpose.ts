@@ -127,7 +127,7 @@ function movedMelody(melody: Melody, move: Move, plan: TransposePlan): Moved {
   }
   return {
     move,
-    melody: transposeMelody(melody, move, plan.music.hand),
+    melody: transposeMelody(melody, move, plan.music.hand, plan.music.fromFinger),
     title: `${name} in ${key.tonic} ${key.mode}`,
     wishes: wishesOf(plan, `${name}-${tonicInFileName(key.tonic)}`).filter(
       ({ kind }) => kind !== 'pitch track',

@@ -1,5 +1,6 @@
 /** The values of options, read strictly: each error names the option, the value, what is allowed and an example. */
 import { UsageError } from '../errors.js';
+import type { Finger } from '../hand/types.js';
 
 /** Slowest and fastest tempo, in quarter notes a minute: what the note list and the JSON hold. */
 const SLOWEST_BPM = 4;
@@ -32,6 +33,12 @@ export function parseBpm(option: string, text: string): number {
     throw wrongValue(option, text, `a tempo from ${SLOWEST_BPM} to ${FASTEST_BPM} beats a minute`, '92');
   }
   return bpm;
+}
+
+/** A finger, 1 (thumb) to 5. */
+export function parseFinger(option: string, text: string): Finger {
+  if (!/^[1-5]$/.test(text)) throw wrongValue(option, text, 'a finger, 1 (thumb) to 5', '1');
+  return Number(text) as Finger;
 }
 
 /** The beats of a bar, and what note a beat is. */

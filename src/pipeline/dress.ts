@@ -1,6 +1,7 @@
 /** What depends on where the notes lie: the scales that hold them, their names and the fingers on them. */
 import { fingerRightHand } from '../hand/fingering.js';
-import type { HandSize } from '../hand/types.js';
+import { handPositions } from '../hand/positions.js';
+import type { Finger, HandSize } from '../hand/types.js';
 import type { Melody, MelodyNote } from '../melody.js';
 import type { Note } from '../notes/types.js';
 import type { Line } from '../rhythm/types.js';
@@ -16,29 +17,39 @@ export interface DressOptions {
   /** The key to spell in and to rank first; null: the likeliest. */
   readonly key: Key | null;
   readonly hand: HandSize;
+  /** Finger of the first note; absent or null: worked out. */
+  readonly fromFinger?: Finger | null;
 }
 
 export interface Dressed<N extends Note> {
-  readonly notes: readonly (N & Pick<MelodyNote, 'name' | 'finger'>)[];
+  readonly notes: readonly (N & Pick<MelodyNote, 'name' | 'finger' | 'fingerFixed'>)[];
+  readonly hand: NonNullable<Melody['hand']>;
   readonly scales: Melody['scales'];
 }
 
-/** Names, fingers and scales for notes in their lines. Pure; `notes` must not be empty. */
+/**
+ * Names, fingers and scales for notes in their lines. Pure; `notes` must not be empty.
+ *
+ * @param fixed fingers that are settled, one a note, null where open
+ */
 export function dressNotes<N extends Note>(
   notes: readonly N[],
   lines: readonly Line[],
-  { key, hand }: DressOptions,
+  { key, hand, fromFinger = null }: DressOptions,
+  fixed: readonly (Finger | null)[] = [],
 ): Dressed<N> {
   const evidence = scaleEvidence(notes, lines);
   const scales = rankScales(evidence, key ?? undefined).slice(0, SCALES_KEPT);
   const names = namesOf(notes, evidence, key, scales[0]!);
-  const fingers = fingerRightHand(notes, { hand });
+  const fingers = fingerRightHand(notes, { hand, lines, fixed, fromFinger });
   return {
     notes: notes.map((note, i) => ({
       ...note,
       name: names[i]!,
       finger: fingers[i]!,
+      fingerFixed: (fixed[i] ?? null) !== null,
     })),
+    hand: handPositions(notes, fingers),
     scales,
   };
 }

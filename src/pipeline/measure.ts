@@ -1,3 +1,4 @@
+import type { Finger } from '../hand/types.js';
 import type { Melody } from '../melody.js';
 import type { Note } from '../notes/types.js';
 import type { HeardAs } from '../pitch/types.js';
@@ -16,6 +17,8 @@ export interface MeasureInput {
   readonly seconds: number;
   /** Numbers (from 1) of the notes that start a line, or null to find the lines. */
   readonly lineStarts: readonly number[] | null;
+  /** Fingers that are settled, one a note, null where open; absent: all open. */
+  readonly fixedFingers?: readonly (Finger | null)[];
   /** What the recording was heard as; null where that is not known. */
   readonly heardAs: HeardAs | null;
   /** Beats heard in the band, null where there is none or they are not known. */
@@ -39,7 +42,7 @@ export function measure(input: MeasureInput, options: MeasureOptions): Melody {
   const lines = linesFor(input, written);
   const lineOf = (i: number) => lines.findIndex((l) => i + 1 >= l.first && i + 1 <= l.last) + 1;
   const placed = notes.map((note, i) => ({ ...note, ...places[i]!, line: lineOf(i) }));
-  const dressed = dressNotes(placed, lines, options);
+  const dressed = dressNotes(placed, lines, options, input.fixedFingers);
   return {
     recording: { seconds: input.seconds, heardAs: input.heardAs },
     tuningCents: input.tuningCents,
@@ -47,6 +50,7 @@ export function measure(input: MeasureInput, options: MeasureOptions): Melody {
     notes: dressed.notes,
     lines,
     sections: sectionsOf(lines, notes, written),
+    hand: dressed.hand,
     scales: dressed.scales,
   };
 }

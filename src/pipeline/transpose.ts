@@ -1,15 +1,20 @@
 /** Melody → the same melody in another key. */
-import type { HandSize } from '../hand/types.js';
+import type { Finger, HandSize } from '../hand/types.js';
 import type { Melody } from '../melody.js';
 import type { Move } from '../theory/moves.js';
 import { dressNotes } from './dress.js';
 
 /**
  * Moves every note by the same number of semitones. Times, bars, lines and form stay; names, scales and fingers are
- * worked out anew, because black keys lie elsewhere. The move's key is ranked first and spelt in.
+ * worked out anew, because black keys lie elsewhere, also where fingers were settled. The move's key is ranked first and spelt in.
  * @throws RangeError where a note would leave the MIDI range 0..127
  */
-export function transposeMelody(melody: Melody, { key, semitones }: Move, hand: HandSize): Melody {
+export function transposeMelody(
+  melody: Melody,
+  { key, semitones }: Move,
+  hand: HandSize,
+  fromFinger: Finger | null = null,
+): Melody {
   const moved = melody.notes.map((note) => ({
     ...note,
     midi: note.midi + semitones,
@@ -17,5 +22,5 @@ export function transposeMelody(melody: Melody, { key, semitones }: Move, hand: 
     other: note.other === null ? null : note.other + semitones,
   }));
   if (moved.some(({ midi }) => midi < 0 || midi > 127)) throw new RangeError('a note leaves the MIDI range');
-  return { ...melody, ...dressNotes(moved, melody.lines, { key, hand }) };
+  return { ...melody, ...dressNotes(moved, melody.lines, { key, hand, fromFinger }) };
 }

@@ -17,7 +17,7 @@ const BPM = 3;
  * Ends with a newline.
  */
 export function melodyJson(melody: Melody): string {
-  const { format, version, recording, tuningCents, tempo, meter, notes, lines, sections, scales } =
+  const { format, version, recording, tuningCents, tempo, meter, notes, lines, sections, hand, scales } =
     toJson(melody);
   const head = Object.entries({
     format,
@@ -27,7 +27,7 @@ export function melodyJson(melody: Melody): string {
     tempo,
     meter,
   });
-  const lists = Object.entries({ notes, lines, sections: sections ?? [], scales });
+  const lists = Object.entries({ notes, lines, sections: sections ?? [], ...(hand ? { hand } : {}), scales });
   const parts = [
     ...head.map(([key, value]) => `  ${JSON.stringify(key)}: ${JSON.stringify(value)}`),
     ...lists.map(([key, items]) => `  ${JSON.stringify(key)}: ${list(items)}`),
@@ -70,6 +70,7 @@ function toJson(melody: Melody): MelodyJson {
       beat: orNull(note.beat, BEAT),
       beats: orNull(note.beats, BEAT),
       finger: note.finger,
+      ...(note.fingerFixed ? { fingerFixed: true } : {}),
     })),
     lines: melody.lines.map((line) => ({
       start: rounded(line.start, TIME),
@@ -79,6 +80,7 @@ function toJson(melody: Melody): MelodyJson {
       like: line.like,
     })),
     sections: melody.sections.map(({ letter, first, last }) => ({ letter, first, last })),
+    ...(melody.hand ? { hand: melody.hand.map(({ first, thumb }) => ({ first, thumb })) } : {}),
     scales: melody.scales.map(scaleJson),
   };
 }

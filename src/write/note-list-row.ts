@@ -1,4 +1,5 @@
 import { InputError } from '../errors.js';
+import type { Finger } from '../hand/types.js';
 import { type Naming, parseNoteIn } from '../theory/naming.js';
 import { COLUMNS } from './note-list.js';
 import { parseNumber, type Where, wrongField } from './note-list-field.js';
@@ -19,6 +20,8 @@ export interface NoteRow {
   readonly cents: number;
   /** Probability 0..1. */
   readonly sure: number;
+  /** The finger where it is marked as settled (`3!`), else null. */
+  readonly fixedFinger: Finger | null;
   /** The next likeliest key named in the remark, null where none is. */
   readonly other: number | null;
 }
@@ -54,7 +57,9 @@ export function readRow(text: string, where: Where, naming: Naming): NoteRow {
   if (midi < 0 || midi > 127) throw wrong('note', 'a note from C-1 to G9');
   const cents = number('cents', 'cents from -2400 to 2400, such as -12', (n) => Math.abs(n) <= 2400);
   const sure = number('sure', 'a probability from 0 to 1, such as 0.85', (n) => n >= 0 && n <= 1);
-  if (!/^([1-5]|-|)$/.test(field('finger'))) throw wrong('finger', 'a finger from 1 to 5, or -');
+  if (!/^([1-5]!?|-|)$/.test(field('finger'))) {
+    throw wrong('finger', 'a finger from 1 to 5, with ! where it is settled, or -');
+  }
   return {
     lineNumber: where.line,
     songLine,
@@ -63,6 +68,7 @@ export function readRow(text: string, where: Where, naming: Naming): NoteRow {
     midi,
     cents,
     sure,
+    fixedFinger: field('finger').endsWith('!') ? (Number(field('finger')[0]) as Finger) : null,
     other: readOther(field('remark'), midi, naming),
   };
 }

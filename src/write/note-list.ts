@@ -36,7 +36,12 @@ export const COLUMNS = [
 export function noteList(melody: Melody, names: NameSystem = 'english'): string {
   const naming = namingOf(melody, names);
   const nameOther = otherNamer(melody, naming);
-  const rows = melody.notes.map((note) => row(note, melody.tuningCents, naming, nameOther).join('\t'));
+  const moves = new Map(melody.hand?.map(({ first, thumb }) => [first, thumb]));
+  const rows = melody.notes.map((note, i) =>
+    [...row(note, melody.tuningCents, naming), remark(note, i + 1, moves.get(i + 1) ?? null, nameOther)].join(
+      '\t',
+    ),
+  );
   return `${[...header(melody, naming), ...rows].join('\n')}\n`;
 }
 
@@ -83,12 +88,7 @@ function sourceLine({ recording: { heardAs } }: Melody): string[] {
   return [`# source ${heardAs.source}${heardAs.why === null ? '' : ` (${heardAs.why})`}`];
 }
 
-function row(
-  note: MelodyNote,
-  tuningCents: number,
-  naming: Naming,
-  nameOther: (midi: number) => string,
-): string[] {
+function row(note: MelodyNote, tuningCents: number, naming: Naming): string[] {
   const startMs = Math.round(note.start * 1000);
   const lengthMs = Math.max(1, Math.round(note.end * 1000) - startMs);
   return [
@@ -100,7 +100,18 @@ function row(
     nameIn(note.name, naming),
     fixed(100 * (note.pitch - note.midi) - tuningCents, 0),
     fixed(note.confidence, 2),
-    String(note.finger),
-    note.other === null ? '' : `or ${nameOther(note.other)}, check by ear`,
+    `${note.finger}${note.fingerFixed ? '!' : ''}`,
   ];
+}
+
+/** What a person should know of the note: another likely key, and where the hand lies from here on. */
+function remark(
+  note: MelodyNote,
+  number: number,
+  thumb: number | null,
+  nameOther: (midi: number) => string,
+): string {
+  const doubt = note.other === null ? [] : [`or ${nameOther(note.other)}, check by ear`];
+  const place = thumb === null ? [] : [`${number === 1 ? '' : 'hand moves: '}thumb on ${nameOther(thumb)}`];
+  return [...doubt, ...place].join('; ');
 }

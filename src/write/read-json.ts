@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import { InputError, NoMelodyError } from '../errors.js';
+import type { Finger } from '../hand/types.js';
 import type { Note } from '../notes/types.js';
 import type { HeardAs } from '../pitch/types.js';
 import { BEAT_SPAN, findBeatFault } from './check-beats.js';
@@ -40,6 +41,7 @@ export function readMelodyJson(text: string, label: string): ReadNotes {
     firstDownbeat: json.meter.firstDownbeat,
     beats: beats(json, label),
     lineStarts: lineStarts(json, label),
+    fixedFingers: json.notes.map(({ finger, fingerFixed }) => (fingerFixed ? (finger as Finger) : null)),
     heardAs: heardAs(json),
     warnings: [],
   };

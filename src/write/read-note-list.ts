@@ -17,7 +17,7 @@ import type { ReadNotes } from './types.js';
  * Takes off a byte order mark, goes through the lines (`#` lines before the first note may state facts,
  * later ones are comments, blank ones are skipped), reads each note strictly, then looks at neighbours:
  * starts must increase and notes must not overlap by more than a rounding error, which is trimmed. Bars,
- * beats and fingers must be well-formed and are not taken over: they are worked out anew.
+ * beats and fingers must be well-formed and are not taken over: they are worked out anew. Fingers marked as settled stay.
  *
  * @param label what the text is called in error messages, such as the file's name
  * @throws InputError naming line and column, what stands there and what is expected
@@ -63,6 +63,7 @@ export function readNoteList(text: string, label: string): ReadNotes {
     firstDownbeat: facts.get('first-downbeat') ?? null,
     beats: checkedBeats(beats),
     lineStarts: lineStarts(rows, label),
+    fixedFingers: rows.map((row) => row.fixedFinger),
     heardAs,
     warnings: [],
   };

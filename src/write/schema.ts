@@ -35,6 +35,10 @@ const note = z.object({
   beat: z.number().nullable().describe('Beat in the bar from 1, fractional, null while no beat is known.'),
   beats: z.number().nullable().describe('Written length in beats, null while no beat is known.'),
   finger: z.int().min(1).max(5).describe('Right-hand finger from 1 (thumb) to 5 (little finger).'),
+  fingerFixed: z
+    .boolean()
+    .optional()
+    .describe('True where the finger is settled: it is kept, and the others are worked out around it.'),
 });
 
 const line = z.object({
@@ -43,6 +47,11 @@ const line = z.object({
   first: count.describe('Number of its first note, from 1.'),
   last: count.describe('Number of its last note, from 1.'),
   like: count.nullable().describe('Number of the earlier line that it repeats, from 1, or null.'),
+});
+
+const handPosition = z.object({
+  first: count.describe('Number of the first note in this position, from 1.'),
+  thumb: key.describe('The key under the thumb, whether it plays or not, as a MIDI number.'),
 });
 
 const section = z.object({
@@ -153,6 +162,10 @@ export const melodySchema = z
       .array(section)
       .optional()
       .describe('The form of the song: lines that belong together, the same letter where they come again.'),
+    hand: z
+      .array(handPosition)
+      .optional()
+      .describe('Where the right hand lies, position after position, from the first note on.'),
     lines: z.array(line).describe('The lines of the song in order.'),
     scales: z.array(scale).describe('Candidate scales, best first.'),
   })

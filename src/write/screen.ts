@@ -29,11 +29,11 @@ export function screenLayout(
   const naming = namingOf(melody, system);
   const nameOther = otherNamer(melody, naming);
   const numbers = [...new Set(melody.notes.map((note) => note.line))];
-  const moves = new Set(melody.hand?.slice(1).map(({ first }) => melody.notes[first - 1]));
+  const moves = new Set(melody.hand?.slice(1).map(({ first }) => first));
   const blocks = numbers.map((number) => {
     const notes = melody.notes
-      .filter((note) => note.line === number)
-      .map((note) => ({ ...note, name: nameIn(note.name, naming) }));
+      .map((note, i) => ({ ...note, name: nameIn(note.name, naming), moves: moves.has(i + 1) }))
+      .filter((note) => note.line === number);
     return [
       ...heading(melody, number, notes, paint, options.width),
       ...rows(notes, paint, options.width),
@@ -43,6 +43,7 @@ export function screenLayout(
   const below = [
     facts(melody),
     scaleLines(melody, paint, options.width, system),
+    moves.size === 0 ? [] : [paint.dim('> before a finger: the hand moves')],
     caution(options.width).map((text) => paint.dim(text)),
   ];
   const parts = [legend(naming).map((text) => paint.dim(text)), ...blocks, ...below].filter(
@@ -58,8 +59,11 @@ function legend(naming: Naming): string[] {
   return [`fingers, and under them degrees: 1 is ${tonic}${octave}`];
 }
 
+/** A note, and whether the hand moves for it. */
+type FingeredNote = MelodyNote & { readonly moves: boolean };
+
 /** Pairs of lines, fingers over names, as many notes in each pair as the width holds. */
-function rows(notes: readonly MelodyNote[], paint: Paint, width: number): string[] {
+function rows(notes: readonly FingeredNote[], paint: Paint, width: number): string[] {
   const cells = notes.map((note) => ({ note, text: isDoubtful(note) ? `${note.name}?` : note.name }));
   const cellWidth = Math.max(...cells.map((cell) => cell.text.length)) + GAP;
   const perRow = Math.max(1, Math.floor((width - INDENT + GAP) / cellWidth));
@@ -67,7 +71,10 @@ function rows(notes: readonly MelodyNote[], paint: Paint, width: number): string
   const out: string[] = [];
   for (let at = 0; at < cells.length; at += perRow) {
     const row = cells.slice(at, at + perRow);
-    const fingers = row.map(({ note }) => pad(String(note.finger), paint.dim(String(note.finger))));
+    const fingers = row.map(({ note }) => {
+      const finger = `${note.moves ? '>' : ''}${note.finger}`;
+      return pad(finger, paint.dim(finger));
+    });
     const names = row.map(({ note, text }) => pad(text, isDoubtful(note) ? paint.warn(text) : text));
     for (const line of [fingers, names]) out.push(`${' '.repeat(INDENT)}${line.join('')}`.trimEnd());
   }

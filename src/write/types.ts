@@ -1,3 +1,4 @@
+import type { Finger } from '../hand/types.js';
 import type { Note } from '../notes/types.js';
 import type { HeardAs } from '../pitch/types.js';
 
@@ -21,6 +22,8 @@ export interface ReadNotes {
   readonly beats: readonly number[] | null;
   /** Numbers (from 1) of the notes that start a line, null where no lines are marked. */
   readonly lineStarts: readonly number[] | null;
+  /** Fingers marked as settled, one a note, null where none is; absent in formats that hold none. */
+  readonly fixedFingers?: readonly (Finger | null)[];
   /** What the recording was heard as, null where nothing is said. */
   readonly heardAs: HeardAs | null;
   /** One sentence each, for people: what was chosen or left out. */

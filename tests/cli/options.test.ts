@@ -186,6 +186,12 @@ const EFFECTS: Record<string, () => Promise<void>> = {
     expect(small).not.toEqual(large);
     expect((await melody(list)).notes.map((n) => n.finger)).toEqual(await fingers('medium'));
   },
+
+  async '--from-finger'() {
+    for (const finger of [2, 4]) {
+      expect((await melody(list, '--from-finger', String(finger))).notes[0]!.finger).toBe(finger);
+    }
+  },
 };
 
 describe('the options of notes', () => {

@@ -165,6 +165,16 @@ describe('fingers', () => {
     ]);
   });
 
+  test('settled ones stay, the first may be said, and the hand is where they put it', () => {
+    const five = [60, 62, 64, 65, 67];
+    const settled = measure({ ...inputOf(five), fixedFingers: [null, null, null, 1, null] }, OPTIONS);
+    expect(settled.notes.map((n) => n.fingerFixed)).toEqual([false, false, false, true, false]);
+    expect(settled.notes[3]!.finger).toBe(1);
+    expect(settled.hand).toContainEqual({ first: 4, thumb: 65 });
+    expect(measure(inputOf(five), OPTIONS).hand).toEqual([{ first: 1, thumb: 60 }]);
+    expect(measure(inputOf(five), { ...OPTIONS, fromFinger: 2 }).notes[0]!.finger).toBe(2);
+  });
+
   test.each(['small', 'medium', 'large'] as const)('a %s hand has a finger for every note', (hand) => {
     const { notes } = measure(inputOf([...F_SCALE, 48, 84, 60]), { ...OPTIONS, hand });
     for (const { finger } of notes) expect([1, 2, 3, 4, 5]).toContain(finger);

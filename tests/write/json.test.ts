@@ -24,6 +24,23 @@ describe('JSON', () => {
     expect(good).toBe(readFileSync(golden('two-lines.json.txt'), 'utf8'));
   });
 
+  test('holds settled fingers and where the hand lies, and gives the fingers back', () => {
+    const melody = {
+      ...bareMelody([
+        { finger: 2, fingerFixed: true },
+        { start: 1, end: 2 },
+      ]),
+      hand: [{ first: 1, thumb: 59 }],
+    };
+    const text = melodyJson(melody);
+    expect(JSON.parse(text).hand).toEqual([{ first: 1, thumb: 59 }]);
+    expect(JSON.parse(text).notes.map((n: { fingerFixed?: boolean }) => n.fingerFixed)).toEqual([
+      true,
+      undefined,
+    ]);
+    expect(readMelodyJson(text, 'song.json').fixedFingers).toEqual([2, null]);
+  });
+
   test('writes empty lists and unknown values', () => {
     expect(JSON.parse(melodyJson(bareMelody([])))).toEqual({
       format: 'cantilena-melody',

@@ -43,6 +43,30 @@ describe('note list', () => {
     expect(remark(spelt)[0]).toBe('or Db4, check by ear');
   });
 
+  test('marks settled fingers and says where the hand lies', () => {
+    const melody = {
+      ...bareMelody([
+        { finger: 2, fingerFixed: true, other: 61 },
+        { start: 1, end: 2 },
+        { start: 2, end: 3 },
+      ]),
+      hand: [
+        { first: 1, thumb: 59 },
+        { first: 3, thumb: 62 },
+      ],
+    };
+    const fields = rows(noteList(melody));
+    expect(fields.map((row) => row[8])).toEqual(['2!', '1', '1']);
+    expect(fields.map((row) => row[9])).toEqual([
+      'or C#4, check by ear; thumb on B3',
+      '',
+      'hand moves: thumb on D4',
+    ]);
+    const read = readNoteList(noteList(melody), 'list');
+    expect(read.fixedFingers).toEqual([2, null, null]);
+    expect(read.notes.map((n) => n.other)).toEqual([61, null, null]);
+  });
+
   test('survives being written and read: keys exactly, times to 1 ms, pitch to 1 cent, doubts and lines', () => {
     fc.assert(
       fc.property(melodies, (melody) => {

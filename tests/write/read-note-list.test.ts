@@ -125,7 +125,7 @@ describe('reading a note list', () => {
     ],
     [7, 'sharp', 'column 7 (cents): expected cents from -2400 to 2400, such as -12, found "sharp"'],
     [8, '1.1', 'column 8 (sure): expected a probability from 0 to 1, such as 0.85, found "1.1"'],
-    [9, '6', 'column 9 (finger): expected a finger from 1 to 5, or -, found "6"'],
+    [9, '6', 'column 9 (finger): expected a finger from 1 to 5, with ! where it is settled, or -, found "6"'],
   ])('names line and column of a mistake: column %i with "%s"', (column, value, expected) => {
     expect(message(`# a comment\n${withField(column, value)}\n`)).toBe(`song.txt, line 2, ${expected}.`);
   });

@@ -66,6 +66,19 @@ describe('layout for the screen', () => {
     expect(rows[4]).toBe(`  ${Array(8).fill('Bb4').join('  ')}`);
   });
 
+  test('marks the fingers where the hand moves, and says what the mark means', () => {
+    const notes = [{ finger: 2 as const }, { start: 1, end: 2, finger: 1 as const }];
+    const still = bareMelody(notes);
+    expect(screenLayout(still, PLAIN)).not.toContain('>');
+    const hand = [
+      { first: 1, thumb: 59 },
+      { first: 2, thumb: 60 },
+    ];
+    const text = screenLayout({ ...still, hand }, PLAIN);
+    expect(text.split('\n')[1]).toBe('  2   >1');
+    expect(text).toContain('> before a finger: the hand moves');
+  });
+
   test('leaves out what is not known, and rounds times that pass a minute', () => {
     const text = screenLayout(bareMelody([{ start: 59.96, end: 125.04 }]), PLAIN);
     expect(text).toContain('line 1 · 1:00.0–2:05.0\n');
