@@ -12,6 +12,8 @@ export interface AlignSettings {
   readonly transposition: number;
   /** Seconds of the attempt for one of the target; null: time is left out. */
   readonly pace: number | null;
+  /** For each note of the attempt, whether it is a dip. */
+  readonly dips: readonly boolean[];
 }
 
 export interface Alignment {
@@ -37,7 +39,7 @@ const STEPS_WANTED = [1, 2, 1, 3, 1, 4, 1];
 export function align(
   target: readonly SideNote[],
   attempt: readonly SideNote[],
-  { transposition, pace }: AlignSettings,
+  { transposition, pace, dips }: AlignSettings,
 ): Alignment {
   const [rows, columns] = [attempt.length, target.length];
   const cost = new Float64Array(rows * columns).fill(Number.POSITIVE_INFINITY);
@@ -48,15 +50,24 @@ export function align(
   const played = Int16Array.from(attempt, (note) => note.midi);
   const playedStart = Float64Array.from(attempt, (note) => note.start);
   const offAt = (at: number) => played[Math.floor(at / columns)]! - wanted[at % columns]!;
+  // What it costs that none of the notes before note j answers any.
+  const extras = new Float64Array(rows + 1);
+  dips.forEach((isDip, j) => {
+    extras[j + 1] = extras[j]! + (isDip ? COSTS.extraDip : COSTS.extra);
+  });
   const jumps = createJumps(target);
   const pauses = pausesBefore(attempt);
 
   for (let j = 0; j < rows; j++) {
-    if (j > 0) jumps.add(cost.subarray((j - 1) * columns, j * columns), (j - 1) * columns, pauses[j]!);
+    if (j > 0) {
+      const row = cost.subarray((j - 1) * columns, j * columns);
+      jumps.add(row, (j - 1) * columns, extras[j]! - extras[j - 1]!, pauses[j]!);
+    }
     for (let i = 0; i < columns; i++) {
       const off = played[j]! - wanted[i]!;
-      const own = off === 0 ? 0 : pitchCost(off, isOther(attempt[j]!, target[i]!, transposition));
-      let best = j * COSTS.extra + skipped(i) + own;
+      const doubtful = off !== 0 && isOther(attempt[j]!, target[i]!, transposition);
+      const own = off === 0 ? 0 : dips[j] === true ? COSTS.dip : pitchCost(off, doubtful);
+      let best = extras[j]! + skipped(i) + own;
       let source = NONE;
       let isJump = 0;
       for (let step = 0; step < STEPS_PLAYED.length; step++) {
@@ -64,7 +75,7 @@ export function align(
         const di = STEPS_WANTED[step]!;
         if (dj > j || di > i) continue;
         const before = (j - dj) * columns + i - di;
-        let sum = cost[before]! + (dj - 1) * COSTS.extra + (di - 1) * COSTS.missed;
+        let sum = cost[before]! + extras[j]! - extras[j - dj + 1]! + (di - 1) * COSTS.missed;
         if (sum >= best) continue;
         if (own > 0) sum += Math.min(own, shiftedCost(off, played[j - dj]! - wanted[i - di]!));
         if (pace !== null) {
@@ -91,7 +102,7 @@ export function align(
       jump[j * columns + i] = isJump;
     }
   }
-  return traced(cost, from, jump, rows, columns);
+  return traced(cost, from, jump, extras, columns);
 }
 
 /** Whether the player waits before a note: longer than PAUSE times the middle step from note to note. */
@@ -101,12 +112,19 @@ function pausesBefore(attempt: readonly SideNote[]): boolean[] {
   return attempt.map((_, j) => j > 0 && steps[j - 1]! > COSTS.pause * middle);
 }
 
-function traced(cost: Float64Array, from: Int32Array, jump: Uint8Array, rows: number, columns: number) {
-  let total = rows * COSTS.extra + skipped(columns);
+function traced(
+  cost: Float64Array,
+  from: Int32Array,
+  jump: Uint8Array,
+  extras: Float64Array,
+  columns: number,
+): Alignment {
+  const rows = extras.length - 1;
+  let total = extras[rows]! + skipped(columns);
   let at = NONE;
   for (let j = 0; j < rows; j++) {
     for (let i = 0; i < columns; i++) {
-      const whole = cost[j * columns + i]! + (rows - 1 - j) * COSTS.extra + skipped(columns - 1 - i);
+      const whole = cost[j * columns + i]! + extras[rows]! - extras[j + 1]! + skipped(columns - 1 - i);
       if (whole < total) {
         total = whole;
         at = j * columns + i;

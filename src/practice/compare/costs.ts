@@ -7,6 +7,9 @@ import type { SideNote } from './types.js';
 export const COSTS = {
   /** A note of the attempt that answers none of the target. */
   extra: 0.9,
+  /** The same of a dip, and a dip that answers a note of another key. */
+  extraDip: 0.25,
+  dip: 0.35,
   /** A note of the target that is left out between two that are played. */
   missed: 0.9,
   /** A note of the target that is left out at either end or in a jump forward. */

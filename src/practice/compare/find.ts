@@ -28,10 +28,11 @@ export function findAlignment(
   target: readonly SideNote[],
   attempt: readonly SideNote[],
   sameKey: boolean,
+  dips: readonly boolean[],
 ): Found {
   const candidates = sameKey ? OCTAVES : likeliestTranspositions(target, attempt);
   const priced = (transposition: number, pace: number | null) => {
-    const alignment = align(target, attempt, { transposition, pace });
+    const alignment = align(target, attempt, { transposition, pace, dips });
     return { ...alignment, transposition, price: alignment.cost + keyPrice(transposition) };
   };
   const timed = candidates

@@ -9,14 +9,20 @@ const TIMELY_SECONDS = 0.1;
 const TIMELY_SHARE = 0.15;
 /** So many times the spread of what the notes around let expect is allowed too. */
 const TIMELY_SPREADS = 1;
+/** And these seconds where one of the two was heard. */
+const HEARD_SECONDS = 0.04;
 /** Held short: less than this share of the written length, and this many seconds less. */
 const SHORT_SHARE = 0.4;
 const SHORT_SECONDS = 0.2;
 /** A heard note less sure than this may be an octave off, or not be there. */
 const DOUBTFUL = 0.7;
 
-/** In the attempt's order, what was missed at its place in the target; numbers from 1. */
-export function judge(target: Side, attempt: Side, found: Found): NoteVerdict[] {
+/**
+ * In the attempt's order, what was missed at its place in the target; numbers from 1.
+ *
+ * @param dips for each note of the attempt, whether it is a dip
+ */
+export function judge(target: Side, attempt: Side, dips: readonly boolean[], found: Found): NoteVerdict[] {
   const { answers, jumped, pace, transposition } = found;
   const last = new Map<number, number>();
   answers.forEach((i, j) => {
@@ -33,14 +39,16 @@ export function judge(target: Side, attempt: Side, found: Found): NoteVerdict[] 
     const i = answers[j]!;
     // Extra notes within a try that broke off, and the one at which it broke off, belong to it.
     if (i < 0 && isBrokenOff) return { ...NOTHING, attempt: j + 1, verdict: 'restart' };
-    if (i < 0) return unanswering(target, attempt, j, transposition);
+    if (i < 0 && dips[j]) return { ...NOTHING, attempt: j + 1, verdict: 'unsure' };
+    if (i < 0) return unanswering(attempt, j);
     isBrokenOff = last.get(i) !== j;
     if (isBrokenOff) return { ...NOTHING, attempt: j + 1, verdict: 'restart', tried: i + 1 };
-    return answered(target, attempt, { i, j, transposition, time: timeOf.get(j)! });
+    return answered(target, attempt, { i, j, transposition, time: timeOf.get(j)!, isDip: dips[j]! });
   });
   return withMissed(verdicts, target, attempt, { last, timeOf });
 }
 
+/** A verdict with nothing said yet. */
 const NOTHING = {
   target: null,
   attempt: null,
@@ -52,15 +60,9 @@ const NOTHING = {
   sung: null,
 } as const;
 
-/** Semitones outside the range of what is wanted from which a heard note is the hearing's mistake, not the player's. */
-const FAR = 9;
-
-/** Extra; but of what was heard, a faint note, or one far below or above all others, was probably never played. */
-function unanswering(target: Side, attempt: Side, j: number, transposition: number): NoteVerdict {
-  const { midi, confidence } = attempt.notes[j]!;
-  const keys = target.notes.map((note) => note.midi + transposition);
-  const isFar = midi < Math.min(...keys) - FAR || midi > Math.max(...keys) + FAR;
-  const doubtful = attempt.heard && (confidence < DOUBTFUL || isFar);
+/** Extra; but a faint note of what was heard was perhaps never played. */
+function unanswering(attempt: Side, j: number): NoteVerdict {
+  const doubtful = attempt.heard && attempt.notes[j]!.confidence < DOUBTFUL;
   return { ...NOTHING, attempt: j + 1, verdict: doubtful ? 'unsure' : 'extra' };
 }
 
@@ -69,48 +71,52 @@ interface Pair {
   readonly j: number;
   readonly transposition: number;
   readonly time: NoteTime;
+  readonly isDip: boolean;
 }
 
-function answered(target: Side, attempt: Side, { i, j, transposition, time }: Pair): NoteVerdict {
+function answered(target: Side, attempt: Side, pair: Pair): NoteVerdict {
+  const { i, j, transposition, time } = pair;
   const [wanted, played] = [target.notes[i]!, attempt.notes[j]!];
   const off = played.midi - wanted.midi - transposition;
   const sung = attempt.heard
     ? 100 * (played.pitch - wanted.midi - transposition) - attempt.tuningCents
     : null;
-  const probable = off !== 0 && isDoubted(target, attempt, { i, j, transposition, time }, off);
+  const probable = off !== 0 && isDoubted(target, attempt, pair, off);
   const seconds = time.late + time.pause;
   const base = { target: i + 1, attempt: j + 1, tried: null, seconds, probable, sung };
   if (off !== 0 && !probable) {
     const cents = sung !== null && Math.sign(sung) === Math.sign(off) ? sung : 100 * off;
     return { ...base, verdict: off > 0 ? 'too high' : 'too low', semitones: off, cents };
   }
-  return { ...base, verdict: timingOf(target.notes, attempt.notes, i, j, time), semitones: 0, cents: 0 };
+  return { ...base, verdict: timingOf(target, attempt, i, j, time), semitones: 0, cents: 0 };
 }
 
 /** Whether a key that looks wrong may be misheard, in the attempt or in the target. */
-function isDoubted(target: Side, attempt: Side, { i, j, transposition }: Pair, off: number): boolean {
+function isDoubted(target: Side, attempt: Side, { i, j, transposition, isDip }: Pair, off: number): boolean {
   const [wanted, played] = [target.notes[i]!, attempt.notes[j]!];
-  if (isOther(played, wanted, transposition)) return true;
+  if (isDip || isOther(played, wanted, transposition)) return true;
   const unsure =
     (attempt.heard && played.confidence < DOUBTFUL) || (target.heard && wanted.confidence < DOUBTFUL);
   return unsure && off % 12 === 0;
 }
 
 function timingOf(
-  target: readonly SideNote[],
-  attempt: readonly SideNote[],
+  target: Side,
+  attempt: Side,
   i: number,
   j: number,
   { late, pause, pace, spread }: NoteTime,
 ): Verdict {
-  const startsLine = i === 0 || target[i]!.line !== target[i - 1]!.line;
+  const wanted = target.notes[i]!;
+  const startsLine = i === 0 || wanted.line !== target.notes[i - 1]!.line;
   // Whoever waits between two lines takes breath; within a line the note is late.
   if (pause > 0 && !startsLine) return 'late';
-  const step = pace * nearestStep(target, i);
-  const allowed = TIMELY_SECONDS + TIMELY_SHARE * step + TIMELY_SPREADS * spread;
+  const step = pace * nearestStep(target.notes, i);
+  const heard = target.heard || attempt.heard ? HEARD_SECONDS : 0;
+  const allowed = TIMELY_SECONDS + TIMELY_SHARE * step + TIMELY_SPREADS * spread + heard;
   if (Math.abs(late) > allowed) return late > 0 ? 'late' : 'early';
-  const length = pace * (target[i]!.end - target[i]!.start);
-  const held = attempt[j]!.end - attempt[j]!.start;
+  const length = pace * (wanted.end - wanted.start);
+  const held = attempt.notes[j]!.end - attempt.notes[j]!.start;
   return held < SHORT_SHARE * length && length - held > SHORT_SECONDS ? 'short' : 'right';
 }
 
@@ -150,8 +156,8 @@ function withMissed(
   ];
 }
 
-/** Seconds past its expected start that a heard note must last to hold a second one of the same key. */
-const HOLDS_SECONDS = 0.05;
+/** Share of a note's length that the one before must last past its expected start to hold it too. */
+const HOLDS_SHARE = 0.5;
 
 /** Missed; but a repeated key that is heard as one long note was probably struck twice. */
 function missedNote(target: Side, attempt: Side, i: number, { last, timeOf }: Known): NoteVerdict {
@@ -160,7 +166,8 @@ function missedNote(target: Side, attempt: Side, i: number, { last, timeOf }: Kn
   const missed: NoteVerdict = { ...NOTHING, target: i + 1, verdict: 'missed' };
   if (!attempt.heard || j === undefined || before === undefined || before.midi !== wanted.midi) return missed;
   const played = attempt.notes[j]!;
-  const expected = played.start + timeOf.get(j)!.pace * (wanted.start - before.start);
-  if (played.end < expected + HOLDS_SECONDS) return missed;
+  const { pace } = timeOf.get(j)!;
+  const held = wanted.start + HOLDS_SHARE * (wanted.end - wanted.start) - before.start;
+  if (played.end - played.start < pace * held) return missed;
   return { ...missed, attempt: j + 1, verdict: 'right', probable: true };
 }

@@ -18,9 +18,10 @@ export interface Jumps {
    * Adds the alignment's costs up to the next note of the attempt.
    * @param row for each note of the target, the cost where the attempt's note answers it
    * @param first place of the row in the table
+   * @param extra what it costs that this note answers none
    * @param paused whether the player waited before the note to come
    */
-  add(row: Float64Array, first: number, paused: boolean): void;
+  add(row: Float64Array, first: number, extra: number, paused: boolean): void;
 }
 
 /** The cheapest way to jump to each note of the target from anywhere before. */
@@ -56,9 +57,9 @@ export function createJumps(target: readonly SideNote[]): Jumps {
   return {
     cost,
     source,
-    add(row, first, paused) {
+    add(row, first, extra, paused) {
       for (let i = 0; i < columns; i++) {
-        least[i]! += COSTS.extra;
+        least[i]! += extra;
         if (row[i]! < least[i]!) {
           least[i] = row[i]!;
           leastAt[i] = first + i;
