@@ -21,12 +21,12 @@ export function stretchByOverlap(samples: Float32Array, sampleRate: number, spee
   const out = new Float64Array(length + 2 * size);
   const kept = { beforeSamples: hop, afterSamples: size };
   const source = followMap(timeMap(samples.length, speed, findAttacks(samples, sampleRate), kept));
-  const fit = fitter(samples, size, reach);
+  const fitting = fitter(samples, size, reach);
   let previous = -2 * hop;
   for (let f = 0; f * hop < length + hop; f++) {
     const wanted = Math.round(source(f * hop)) - hop;
     const natural = previous + hop;
-    const at = f === 0 || natural === wanted ? wanted : fit(natural, wanted);
+    const at = f === 0 || natural === wanted ? wanted : fitting(natural, wanted);
     for (let n = 0; n < size; n++) out[f * hop + n]! += window[n]! * (samples[at + n] ?? 0);
     previous = at;
   }

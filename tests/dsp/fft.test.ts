@@ -90,3 +90,26 @@ test('two frames at once have the spectra that each has alone', () => {
     });
   }
 });
+
+describe('spectrum and inverse', () => {
+  test.each([4, 32, 512])('are the transform of the definition, and back, at %i samples', (size) => {
+    const x = noise(size);
+    const fft = realFft(size);
+    const half = new Float64Array(size + 2);
+    fft.spectrum(x, half);
+    for (let k = 0; k <= size / 2; k++) {
+      let [re, im] = [0, 0];
+      x.forEach((value, n) => {
+        re += value * Math.cos((2 * Math.PI * k * n) / size);
+        im -= value * Math.sin((2 * Math.PI * k * n) / size);
+      });
+      expect(half[2 * k]).toBeCloseTo(re, 9);
+      expect(half[2 * k + 1]).toBeCloseTo(im, 9);
+    }
+    const again = new Float64Array(size);
+    fft.inverse(half, again);
+    again.forEach((value, n) => {
+      expect(value).toBeCloseTo(x[n]!, 12);
+    });
+  });
+});
