@@ -17,6 +17,9 @@ const WANTED: Readonly<Record<NameSystem, readonly [string, string]>> = {
   degrees: ['a number 1 to 7, with # or b before it where needed', "5, b3 or 1'"],
 };
 
+/** Systems without a tonic, in which a name may have been meant. */
+const NAMED = ['english', 'german', 'solfège'] as const;
+
 /** The words of the arguments: names may stand in one argument, with blanks or commas between them. */
 export function wordsOf(given: readonly string[], system: NameSystem): string[] {
   // A degree may end in a comma: an octave lower.
@@ -41,5 +44,7 @@ export function typedNote(word: string, system: NameSystem, key: Key | null): nu
 export function noSuchName(word: string, system: NameSystem, mayBeInput: boolean): UsageError {
   const [wanted, example] = WANTED[system];
   const isNone = mayBeInput ? 'is neither a file nor the name of a note' : 'is not the name of a note';
-  return new UsageError(`${word} ${isNone}: write ${wanted}, as in ${example}.`);
+  const other = NAMED.find((named) => named !== system && typedNote(word, named, null) !== null);
+  const hint = other === undefined ? '' : `, or give --names ${other}, which has it`;
+  return new UsageError(`${word} ${isNone}: write ${wanted}, as in ${example}${hint}.`);
 }
