@@ -38,3 +38,12 @@ export interface Recording {
   readonly sampleRate: number;
   readonly source: SourceFacts;
 }
+
+/** A recording as it can be played in a web page. */
+export interface PageSound {
+  readonly bytes: Uint8Array;
+  /** What browsers call the kind, such as `audio/mpeg`. */
+  readonly mediaType: string;
+  /** Seconds of the recording at which the bytes begin. */
+  readonly startSeconds: number;
+}

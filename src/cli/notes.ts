@@ -1,10 +1,13 @@
 /** The command `notes`: input → melody → what was asked for. */
+import type { PageSound } from '../audio/types.js';
 import { EXIT } from '../errors.js';
 import type { Context } from './context.js';
 import { checkMelodyPlan, melodyFrom, readInput } from './melody-input.js';
 import type { NotesPlan } from './notes-options.js';
-import { contentOf, nameOf, printed, wishesOf } from './results.js';
+import type { InputBytes } from './read-bytes.js';
+import { contentOf, isOfMelody, nameOf, OF_A_RECORDING, printed, type Wish, wishesOf } from './results.js';
 import { createSpeech } from './say.js';
+import { sheetContentOf } from './sheet-files.js';
 import { checkTargets, writeFiles } from './write-files.js';
 
 /**
@@ -20,21 +23,41 @@ export async function runNotes(plan: NotesPlan, context: Context): Promise<numbe
   const checked = await checkTargets(wishes, rules, fs);
 
   const bytes = await readInput(plan.input, speech, context);
-  const needRecording = plan.pitchTrack === null ? [] : ['pitch-track'];
-  const { melody, track } = await melodyFrom(bytes, plan, speech, needRecording);
+  const { melody, track } = await melodyFrom(bytes, plan, speech, needRecording(plan));
+  const title = nameOf(plan.input);
+  const sound = plan.embedAudio && track !== null ? await soundOf(bytes, plan) : null;
 
+  const content = (wish: Wish) =>
+    isOfMelody(wish)
+      ? contentOf(wish.kind, melody, track, title, plan.names)
+      : sheetContentOf(wish.kind, {
+          ...{ melody, track, title, sound },
+          names: plan.names,
+          hand: plan.music.hand,
+        });
   const results = await Promise.all(
     checked
-      .map((target, i) => ({ target, kind: wishes[i]!.kind }))
-      // Only --out asks for a pitch track of what has none: it means all that there is.
-      .filter(({ kind }) => kind !== 'pitch track' || track !== null)
-      .map(async ({ target, kind }) => ({
-        target,
-        content: await contentOf(kind, melody, track, nameOf(plan.input), plan.names),
-      })),
+      .map((target, i) => ({ target, wish: wishes[i]! }))
+      // Only --out asks for what there is not without a recording: it means all that there is.
+      .filter(({ wish }) => track !== null || !OF_A_RECORDING.has(wish.kind))
+      .map(async ({ target, wish }) => ({ target, content: await content(wish) })),
   );
   await writeFiles(results, rules, fs);
   for (const { target } of results) await speech.word(`wrote ${target.path}`);
   await speech.result(await printed(plan, melody, context));
   return EXIT.done;
+}
+
+/** Options that were given and mean nothing without a recording. */
+function needRecording({ pitchTrack, plot, embedAudio }: NotesPlan): string[] {
+  return [
+    ...(pitchTrack === null ? [] : ['pitch-track']),
+    ...(plot === null ? [] : ['plot']),
+    ...(embedAudio ? ['embed-audio'] : []),
+  ];
+}
+
+async function soundOf({ bytes, label }: InputBytes, { hearing }: NotesPlan): Promise<PageSound> {
+  const { soundForPage } = await import('../audio/page-sound.js');
+  return soundForPage(bytes, label, { from: hearing.from ?? 0, to: hearing.to ?? Number.POSITIVE_INFINITY });
 }

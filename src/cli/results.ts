@@ -9,29 +9,47 @@ import { screenLayout } from '../write/screen.js';
 import type { Context } from './context.js';
 import type { NotesPlan } from './notes-options.js';
 import { paintFor } from './paint.js';
+import type { SheetKind } from './sheet-files.js';
 import type { Target } from './write-files.js';
 import type { WritingPlan } from './writing-options.js';
 
 /** Columns of a terminal that does not tell. */
 const USUAL_WIDTH = 80;
 
-type TargetKind = 'list' | 'json' | 'midi' | 'musicxml' | 'pitch track';
+type MelodyKind = 'list' | 'json' | 'midi' | 'musicxml' | 'pitch track';
+type TargetKind = MelodyKind | SheetKind;
 
+/** A file of the melody alone, without a page round it. */
+export type MelodyWish = Target & { readonly kind: MelodyKind };
+type SheetWish = Target & { readonly kind: SheetKind };
 /** A target, and what goes there. */
-export type Wish = Target & { readonly kind: TargetKind };
+export type Wish = MelodyWish | SheetWish;
+
+const SHEET_KINDS: readonly TargetKind[] = ['sheet', 'notation', 'plot'];
+/** Results that show a recording and are not there without one. */
+export const OF_A_RECORDING: ReadonlySet<TargetKind> = new Set<TargetKind>(['pitch track', 'plot']);
 
 /** Name of the input without folder and ending. */
 export function nameOf(input: string): string {
   return input === '-' ? 'melody' : basename(input, extname(input));
 }
 
+type OwnFiles = Pick<NotesPlan, 'pitchTrack' | 'sheet' | 'svg' | 'plot'>;
+
+export function isOfMelody(wish: Wish): wish is MelodyWish {
+  return !SHEET_KINDS.includes(wish.kind);
+}
+
 /** The files that a plan asks for; those in a folder are called `name`. */
-export function wishesOf(plan: WritingPlan & Partial<Pick<NotesPlan, 'pitchTrack'>>, name: string): Wish[] {
-  const { midi, musicXml, pitchTrack = null, outFolder } = plan;
+export function wishesOf(plan: WritingPlan & Partial<OwnFiles>, name: string): Wish[] {
+  const { midi, musicXml, pitchTrack = null, sheet = null, svg = null, plot = null, outFolder } = plan;
   const wishes: Wish[] = [];
   if (midi !== null) wishes.push({ kind: 'midi', path: midi, makesFolder: false });
   if (musicXml !== null) wishes.push({ kind: 'musicxml', path: musicXml, makesFolder: false });
   if (pitchTrack !== null) wishes.push({ kind: 'pitch track', path: pitchTrack, makesFolder: false });
+  if (sheet !== null) wishes.push({ kind: 'sheet', path: sheet, makesFolder: false });
+  if (svg !== null) wishes.push({ kind: 'notation', path: svg, makesFolder: false });
+  if (plot !== null) wishes.push({ kind: 'plot', path: plot, makesFolder: false });
   if (outFolder === null) return wishes;
   const inside = (kind: TargetKind, ending: string): Wish => ({
     kind,
@@ -45,12 +63,15 @@ export function wishesOf(plan: WritingPlan & Partial<Pick<NotesPlan, 'pitchTrack
     inside('midi', '.mid'),
     inside('musicxml', '.musicxml'),
     inside('pitch track', '.pitch.csv'),
+    inside('sheet', '.html'),
+    inside('notation', '.svg'),
+    inside('plot', '.plot.svg'),
   ];
 }
 
 /** The bytes of one result. A pitch track is only asked for where there is one. */
 export async function contentOf(
-  kind: TargetKind,
+  kind: MelodyKind,
   melody: Melody,
   track: PitchTrack | null,
   title: string,

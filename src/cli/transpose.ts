@@ -9,7 +9,7 @@ import { tonicInFileName } from '../theory/signature-words.js';
 import type { Key } from '../theory/types.js';
 import type { Context } from './context.js';
 import { checkMelodyPlan, melodyFrom, readInput } from './melody-input.js';
-import { contentOf, nameOf, printed, type Wish, wishesOf } from './results.js';
+import { contentOf, isOfMelody, type MelodyWish, nameOf, printed, wishesOf } from './results.js';
 import { createSpeech, type Speech } from './say.js';
 import { type Destination, isSeveral, type TransposePlan } from './transpose-options.js';
 import { type MovedFiles, movesJson, moveTable } from './transpose-table.js';
@@ -24,7 +24,7 @@ interface Moved {
   readonly move: Move;
   readonly melody: Melody;
   readonly title: string;
-  readonly wishes: readonly Wish[];
+  readonly wishes: readonly MelodyWish[];
 }
 
 /**
@@ -129,9 +129,9 @@ function movedMelody(melody: Melody, move: Move, plan: TransposePlan): Moved {
     move,
     melody: transposeMelody(melody, move, plan.music.hand, plan.music.fromFinger),
     title: `${name} in ${key.tonic} ${key.mode}`,
-    wishes: wishesOf(plan, `${name}-${tonicInFileName(key.tonic)}`).filter(
-      ({ kind }) => kind !== 'pitch track',
-    ),
+    wishes: wishesOf(plan, `${name}-${tonicInFileName(key.tonic)}`)
+      .filter(isOfMelody)
+      .filter(({ kind }) => kind !== 'pitch track'),
   };
 }
 

@@ -1,9 +1,12 @@
 /** Fingers over the notes, names under them, doubts: set by us, since the engraver's own words cost half its time. */
 import type { Melody } from '../../melody.js';
+import type { NameSystem } from '../../theory/name-systems.js';
+import { ENGLISH } from '../../theory/naming.js';
 import { isDoubtful } from '../doubtful.js';
+import { namingOf } from '../naming-of.js';
 import { otherNamer } from '../other-name.js';
 import type { Frame, LineDrawing, Piece } from './drawing.js';
-import { withoutOctave, withSigns } from './names.js';
+import { shownIn, withoutOctave } from './names.js';
 import type { BarSlice, Slice, StripStart } from './slices.js';
 
 /** Font sizes and distances in units; 100 units are a millimetre in print. Fingers are 3.3 mm high, as printed ones are. */
@@ -38,8 +41,11 @@ export function keyDrawing(
   start: StripStart,
   lines: readonly (readonly DrawnBar[])[],
   melody: Melody,
+  names: NameSystem,
 ): KeyDrawing {
-  const nameOther = otherNamer(melody);
+  const naming = namingOf(melody, names);
+  const nameOther = otherNamer(melody, ENGLISH);
+  const shown = shownIn(naming);
   return {
     frame: {
       clef: piece(start.clef, ''),
@@ -47,7 +53,7 @@ export function keyDrawing(
       staff: start.staff,
       lineWidth: start.lineWidth,
     },
-    lines: lines.map((bars) => lineDrawing(bars, start.staff, melody, nameOther)),
+    lines: lines.map((bars) => lineDrawing(bars, start.staff, melody, nameOther, shown)),
   };
 }
 
@@ -60,6 +66,7 @@ function lineDrawing(
   staff: readonly number[],
   melody: Melody,
   nameOther: (midi: number) => string,
+  shown: (name: string) => string,
 ): LineDrawing {
   const [staffTop, staffBottom] = [Math.min(...staff), Math.max(...staff)];
   const nameY = Math.max(staffBottom, ...bars.map(({ slice }) => slice.bottom)) + UNDER_INK;
@@ -77,7 +84,7 @@ function lineDrawing(
       const doubt = isDoubtful(note);
       const fingerY = Math.min(staffTop, ink) - OVER_INK;
       top = Math.min(top, fingerY - CAP_SHARE * FINGER_SIZE);
-      const name = `${withSigns(withoutOctave(note.name))}${doubt ? '?' : ''}`;
+      const name = `${shown(withoutOctave(note.name))}${doubt ? '?' : ''}`;
       const parts = [
         text('finger', x, fingerY, FINGER_SIZE, String(note.finger)),
         text(doubt ? 'name doubt' : 'name', x, nameY, NAME_SIZE, name),
@@ -88,7 +95,7 @@ function lineDrawing(
         const isNear = inLine - lastOther.x < OTHER_WIDTH && lastOther.y === nameY + OTHER_BELOW;
         lastOther = { x: inLine, y: nameY + (isNear ? 2 : 1) * OTHER_BELOW };
         bottom = Math.max(bottom, lastOther.y);
-        parts.push(text('name doubt', x, lastOther.y, OTHER_SIZE, `(${withSigns(nameOther(note.other))})`));
+        parts.push(text('name doubt', x, lastOther.y, OTHER_SIZE, `(${shown(nameOther(note.other))})`));
       }
       return parts;
     });

@@ -2,7 +2,7 @@
 import type { Melody } from '../../melody.js';
 import { beatClock } from '../beat-clock.js';
 import { rounded } from '../numbers.js';
-import { lineNumbers, notesOf } from './line-view.js';
+import { songLines } from './line-view.js';
 import type { LineCount } from './page-data.js';
 
 /** A note this little before a beat, in beats, still counts as on it. */
@@ -16,9 +16,8 @@ export function lineCounts(melody: Melody): LineCount[] | null {
   const clock = beatClock(melody);
   const { beatsPerBar } = melody.meter;
   if (clock === null || beatsPerBar === null) return null;
-  return lineNumbers(melody).map((number) => {
-    const notes = notesOf(melody, number);
-    const [start, end] = [notes[0]!.start, notes.at(-1)!.end];
+  return songLines(melody).map(({ first, last }) => {
+    const [start, end] = [melody.notes[first - 1]!.start, melody.notes[last - 1]!.end];
     const [from, to] = [
       clock.positionAt(start),
       Math.max(clock.positionAt(end), clock.positionAt(start) + 0.5),

@@ -2,6 +2,7 @@
 import { createHash } from 'node:crypto';
 import { gzipSync } from 'node:zlib';
 import type { Melody } from '../../melody.js';
+import type { NameSystem } from '../../theory/name-systems.js';
 import { rounded } from '../numbers.js';
 import { linePlot, plotCaption } from '../plot.js';
 import type { KeyDrawing } from './annotate.js';
@@ -10,7 +11,7 @@ import { lineCounts } from './counts.js';
 import { drawKeys } from './draw-keys.js';
 import type { Engrave } from './engrave.js';
 import { factsHtml, keyName } from './facts-view.js';
-import { lineHtml, lineNumbers, lineWords } from './line-view.js';
+import { lineHtml, lineWords, songLines } from './line-view.js';
 import { escaped } from './names.js';
 import { ROW_UNITS } from './notation-svg.js';
 import type { Song, SongInKey } from './page-data.js';
@@ -36,12 +37,17 @@ export function sheetHtml(input: SheetInput, engrave: Engrave): string {
   const { melody, track, sound } = input;
   const { keys: drawings, glyphs } = drawKeys(
     input.keys.map((key) => key.melody),
+    input.names,
     engrave,
   );
-  const inKeys = input.keys.map((key, i) => ({ ...key, song: songInKey(key.melody, drawings[i]!) }));
+  const inKeys = input.keys.map((key, i) => ({
+    ...key,
+    song: songInKey(key.melody, input.names, drawings[i]!),
+  }));
   const own = inKeys.find(({ semitones }) => semitones === 0)!.song;
   const song = songOf(input);
-  const lines = lineNumbers(melody).map((number, i) => {
+  const lines = song.lines.map((_, i) => {
+    const number = i + 1;
     const rows = rowsOf(own.drawing.frame, own.drawing.lines[i]!, i === 0, ROW_UNITS).join('');
     return lineHtml(
       melody,
@@ -71,16 +77,16 @@ export function sheetHtml(input: SheetInput, engrave: Engrave): string {
 <svg class="glyphs" aria-hidden="true" focusable="false"><defs>${glyphDefinitions(glyphs)}</defs></svg>
 <header>
 <h1>${title}</h1>
-${factsHtml(melody)}
+${factsHtml(melody, input.names)}
 <p class="caution">Rest often, and stop when it hurts. A teacher’s advice comes first. Hands differ: other fingers may suit yours better.</p>
 </header>
 <main>
 ${controlsHtml(song)}
 <p class="screen"><span id="learnt-count"></span> <span id="next" role="status"></span></p>
 <h2 id="lines">Lines</h2>
-${lines.join('')}<h2>Scales that hold the notes</h2>
+${lines.join('')}<section class="scales"><h2>Scales that hold the notes</h2>
 <p>The likeliest first. A ring is the tonic, a dot a note of the scale, a cross a note that is sung outside it.</p>
-<ol id="scales">${own.scales}</ol>
+<ol id="scales">${own.scales}</ol></section>
 </main>
 <footer>${track === null ? '' : `<p class="screen">${plotCaption(melody)}</p>`}<p>Made by cantilena. Notes with a question mark are in doubt: trust your ear.</p></footer>
 ${data('song', JSON.stringify(song).replaceAll('<', '\\u003c'), 'application/json')}
@@ -92,29 +98,25 @@ ${sound === null ? '' : data('recording', Buffer.from(sound.bytes).toString('bas
 `;
 }
 
-function songInKey(melody: Melody, drawing: KeyDrawing): SongInKey {
+function songInKey(melody: Melody, names: NameSystem, drawing: KeyDrawing): SongInKey {
   return {
     midis: melody.notes.map(({ midi }) => midi),
     drawing,
-    words: lineWords(melody),
-    scales: scalesHtml(melody.scales),
+    words: lineWords(melody, names),
+    scales: scalesHtml(melody, names),
   };
 }
 
-function songOf({ melody, keys, sound, title }: SheetInput): Song {
+function songOf({ melody, keys, sound, title, names }: SheetInput): Song {
   const times = melody.notes.map(({ start, end }) => [rounded(start, 3), rounded(end, 3)] as const);
-  const lines = lineNumbers(melody).map((number) => ({
-    first: melody.notes.findIndex(({ line }) => line === number) + 1,
-    last: melody.notes.findLastIndex(({ line }) => line === number) + 1,
-    like: melody.lines[number - 1]?.like ?? null,
-  }));
+  const lines = songLines(melody);
   const named = JSON.stringify([title, times, lines]);
   return {
     id: createHash('sha256').update(named).digest('hex').slice(0, ID_LENGTH),
     times,
     lines,
     counts: lineCounts(melody),
-    keys: keys.map((key) => ({ semitones: key.semitones, name: keyName(key.melody) })),
+    keys: keys.map((key) => ({ semitones: key.semitones, name: keyName(key.melody, names) })),
     sound: sound === null ? null : { mediaType: sound.mediaType, startSeconds: sound.startSeconds },
   };
 }

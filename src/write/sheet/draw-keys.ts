@@ -1,5 +1,6 @@
 /** Melodies in several keys → their drawings, engraving nothing twice. */
 import type { Melody } from '../../melody.js';
+import type { NameSystem } from '../../theory/name-systems.js';
 import { element, xmlText } from '../xml.js';
 import { type KeyDrawing, keyDrawing } from './annotate.js';
 import type { Engrave } from './engrave.js';
@@ -27,7 +28,7 @@ interface Unit {
  * A bar looks alike in C♯ and C, where only the signature differs, and often in two lines of the song. So twelve keys
  * take the engraver little more than half the work; the signatures are engraved apart.
  */
-export function drawKeys(melodies: readonly Melody[], engrave: Engrave): Drawings {
+export function drawKeys(melodies: readonly Melody[], names: NameSystem, engrave: Engrave): Drawings {
   const glyphs = new Map<string, string>();
   const engraved = (musicXml: string) => {
     const tree = svgTree(engrave(musicXml));
@@ -61,7 +62,7 @@ export function drawKeys(melodies: readonly Melody[], engrave: Engrave): Drawing
         measures.map(({ notes }, j) => ({ notes, slice: drawn.get(look)![j]! })),
       ),
     );
-    return keyDrawing(start, lines, melody);
+    return keyDrawing(start, lines, melody, names);
   });
   return { keys, glyphs };
 }

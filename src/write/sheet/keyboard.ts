@@ -1,7 +1,6 @@
 /** One octave of the keyboard with the notes of a scale on it, as SVG. */
 import { nameParts } from '../../theory/tonal-tables.js';
 import type { ScaleCandidate } from '../../theory/types.js';
-import { withSigns } from './names.js';
 
 /** Millimetres of a real keyboard, in a third of their size: a white key is 23.5 wide, a black one 13.7 (common practice). */
 const WHITE = 8;
@@ -22,7 +21,7 @@ const BLACK_KEYS: readonly (readonly [pitchClass: number, boundary: number])[] =
  * Keys from C to B. Notes of the scale have a dot with their name under it or on it, the tonic a ring; notes sung outside
  * the scale a cross. `words` is the text alternative.
  */
-export function scaleKeyboard(scale: ScaleCandidate, words: string): string {
+export function scaleKeyboard(scale: ScaleCandidate, words: string, shown: (name: string) => string): string {
   const names = new Map(scale.notes.map((name) => [nameParts(name)!.pitchClass, name]));
   const outside = new Set(scale.outside.map((name) => nameParts(name)!.pitchClass));
   const tonic = nameParts(scale.tonic)!.pitchClass;
@@ -37,7 +36,7 @@ export function scaleKeyboard(scale: ScaleCandidate, words: string): string {
       : '';
   };
   const label = (pitchClass: number, x: number, y: number) =>
-    names.has(pitchClass) ? `<text x="${x}" y="${y}">${withSigns(names.get(pitchClass)!)}</text>` : '';
+    names.has(pitchClass) ? `<text x="${x}" y="${y}">${shown(names.get(pitchClass)!)}</text>` : '';
   const whites = WHITE_CLASSES.map((pitchClass, i) => {
     const middle = i * WHITE + WHITE / 2;
     return `<rect class="white" x="${i * WHITE}" y="0" width="${WHITE}" height="${HEIGHT}"/>${mark(pitchClass, middle, HEIGHT - 5)}${label(pitchClass, middle, HEIGHT + 5)}`;

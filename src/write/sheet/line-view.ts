@@ -1,10 +1,14 @@
 /** One line of the song as HTML, and the words of it that change with the key. */
 import type { Melody, MelodyNote } from '../../melody.js';
+import type { NameSystem } from '../../theory/name-systems.js';
+import { ENGLISH } from '../../theory/naming.js';
 import { isDoubtful } from '../doubtful.js';
+import { namingOf } from '../naming-of.js';
 import { rounded, short } from '../numbers.js';
 import { otherNamer } from '../other-name.js';
-import { handWords } from './hand-places.js';
-import { clock, withSigns } from './names.js';
+import { handWords } from './hand-words.js';
+import { clock, shownIn } from './names.js';
+import type { SongLine } from './page-data.js';
 
 /** What is said of a line in one key. */
 export interface LineWords {
@@ -17,39 +21,47 @@ export interface LineWords {
 }
 
 /** The words of every line. Note names and numbers only: nothing of it comes from outside. */
-export function lineWords(melody: Melody): LineWords[] {
-  const nameOther = otherNamer(melody);
-  return lineNumbers(melody).map((number) => {
-    const notes = notesOf(melody, number);
+export function lineWords(melody: Melody, names: NameSystem): LineWords[] {
+  const shown = shownIn(namingOf(melody, names));
+  const nameOther = otherNamer(melody, ENGLISH);
+  const nameOf = (midi: number) => shown(nameOther(midi));
+  return songLines(melody).map((line, i) => {
+    const notes = melody.notes.slice(line.first - 1, line.last);
     return {
-      alternative: `Notes and fingers of line ${number}: ${notes.map(spoken).join(', ')}.`,
-      hand: handWords(notes),
-      doubts: notes.flatMap((note, i) => doubtItem(note, i + 1, nameOther)).join(''),
+      alternative: `Notes and fingers of line ${i + 1}: ${notes.map((note) => spoken(note, shown)).join(', ')}.`,
+      hand: handWords(melody, line, nameOf),
+      doubts: notes.flatMap((note, j) => doubtItem(note, j + 1, shown, nameOf)).join(''),
     };
   });
 }
 
-export function lineNumbers(melody: Pick<Melody, 'notes'>): number[] {
-  return [...new Set(melody.notes.map((note) => note.line))];
+/** The lines that have notes, in order. */
+export function songLines({ notes, lines }: Pick<Melody, 'notes' | 'lines'>): SongLine[] {
+  return [...new Set(notes.map((note) => note.line))].map((number) => ({
+    first: notes.findIndex(({ line }) => line === number) + 1,
+    last: notes.findLastIndex(({ line }) => line === number) + 1,
+    like: lines[number - 1]?.like ?? null,
+  }));
 }
 
-export function notesOf(melody: Pick<Melody, 'notes'>, line: number): MelodyNote[] {
-  return melody.notes.filter((note) => note.line === line);
-}
-
-function spoken(note: MelodyNote): string {
+function spoken(note: MelodyNote, shown: (name: string) => string): string {
   const length = note.beats === null ? '' : ` ${short(note.beats, 2)} ${note.beats === 1 ? 'beat' : 'beats'}`;
-  return `${withSigns(note.name)} finger ${note.finger}${length}${isDoubtful(note) ? ' (in doubt)' : ''}`;
+  return `${shown(note.name)} finger ${note.finger}${length}${isDoubtful(note) ? ' (in doubt)' : ''}`;
 }
 
-function doubtItem(note: MelodyNote, number: number, nameOther: (midi: number) => string): string[] {
+function doubtItem(
+  note: MelodyNote,
+  number: number,
+  shown: (name: string) => string,
+  nameOf: (midi: number) => string,
+): string[] {
   if (!isDoubtful(note)) return [];
-  const name = `<strong>${withSigns(note.name)}</strong>`;
+  const name = `<strong>${shown(note.name)}</strong>`;
   const sure = `${rounded(100 * note.confidence, 0)} % sure`;
   return [
     note.other === null
       ? `<li>Note ${number}, ${name}: check it by ear (${sure}).</li>`
-      : `<li>Note ${number}, ${name}: may be <strong>${withSigns(nameOther(note.other))}</strong> (${sure}).</li>`,
+      : `<li>Note ${number}, ${name}: may be <strong>${nameOf(note.other)}</strong> (${sure}).</li>`,
   ];
 }
 
@@ -64,10 +76,10 @@ export function lineHtml(
   rows: string,
   heard: string | null,
 ): string {
-  const notes = notesOf(melody, number);
-  const line = melody.lines[number - 1];
-  const section = melody.sections.find(({ first }) => first === number);
-  const like = line?.like ? ` <span class="like">like line ${line.like}</span>` : '';
+  const { first, last, like } = songLines(melody)[number - 1]!;
+  const notes = melody.notes.slice(first - 1, last);
+  const section = melody.sections.find((one) => one.first === number);
+  const alike = like === null ? '' : ` <span class="like">like line ${like}</span>`;
   const letter = section
     ? `<span class="letter"><span class="unseen">Section </span>${section.letter}</span> `
     : '';
@@ -75,7 +87,7 @@ export function lineHtml(
   const times = `${clock(notes[0]!.start)}–${clock(notes.at(-1)!.end)}`;
   const where = bars[0] === null || bars[1] === null ? times : `${barWords(bars[0]!, bars[1]!)}, ${times}`;
   return `<section class="line" id="line-${number}" aria-labelledby="name-${number}">
-<div class="head"><h3 id="name-${number}">${letter}Line ${number}${like}</h3>
+<div class="head"><h3 id="name-${number}">${letter}Line ${number}${alike}</h3>
 <p class="where">${where}</p>
 <p class="tools"><button type="button" class="play" data-line="${number}" aria-label="Play line ${number}">Play</button>
 <label><input type="checkbox" class="learnt" data-line="${number}"> learnt<span class="unseen">: line ${number}</span></label></p></div>
@@ -87,5 +99,6 @@ ${heard === null ? '' : `<details class="heard"><summary>What was heard in line 
 }
 
 function barWords(from: number, to: number): string {
+  if (from < 1) return to < 1 ? 'pickup' : `pickup to bar ${to}`;
   return from === to ? `bar ${from}` : `bars ${from}–${to}`;
 }

@@ -239,7 +239,8 @@ export const PAGE_SCRIPT = `"use strict";
       const audioStart = context.currentTime + LEAD_SECONDS + lead;
       const first = song2.times.findIndex(([, end], i) => i + 1 >= pass.first && end > from) + 1;
       running = { pass, speed, audioStart, songStart: from, next: first };
-      if (withClicks) for (const { before, isFirst } of pass.clicks) piano.knock(audioStart - before / speed, isFirst);
+      if (withClicks)
+        for (const { before, isFirst } of pass.clicks) piano.knock(audioStart - before / speed, isFirst);
       startRecording(lead + LEAD_SECONDS, from, speed);
     };
     const startRecording = (afterSeconds, from, speed) => {
@@ -421,7 +422,9 @@ export const PAGE_SCRIPT = `"use strict";
   var player = createPlayer(song, wishes, () => inKey.midis, recording(), markSounding, showPlaying);
   function recording() {
     if (song.sound === null) return null;
-    const audio = new Audio(URL.createObjectURL(new Blob([bytesIn("recording")], { type: song.sound.mediaType })));
+    const audio = new Audio(
+      URL.createObjectURL(new Blob([bytesIn("recording")], { type: song.sound.mediaType }))
+    );
     audio.preload = "auto";
     return audio;
   }
@@ -496,10 +499,12 @@ export const PAGE_SCRIPT = `"use strict";
   });
   document.addEventListener("keydown", (event) => {
     const target = event.target;
-    if (event.ctrlKey || event.altKey || event.metaKey || target.closest("button, input, select, summary, a")) return;
+    if (event.ctrlKey || event.altKey || event.metaKey || target.closest("button, input, select, summary, a"))
+      return;
     const step = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
     if (event.key === " ") toggle();
-    else if (step !== void 0) choose(Math.min(song.lines.length, Math.max(0, Number(controls.line.value) + step)));
+    else if (step !== void 0)
+      choose(Math.min(song.lines.length, Math.max(0, Number(controls.line.value) + step)));
     else return;
     event.preventDefault();
   });

@@ -52,5 +52,5 @@ body{max-width:none;padding:0;font-size:10pt;background:none}
 footer{font-size:8.5pt}h1{font-size:17pt}h2{font-size:12pt;margin:5mm 0 1mm;break-after:avoid}h3{font-size:11pt}
 .line{break-inside:avoid;min-height:32mm;padding:1.5mm 0 1mm}.line.chosen{box-shadow:none}
 .line:has(.doubts:not([hidden])) .hand::after{content:" Notes with a question mark: check them by ear."}
-.hand{margin:0}.staff{font-size:10mm}#scales{grid-template-columns:repeat(4,1fr);gap:4mm}.keyboard{width:100%}#scales li{break-inside:avoid}
+.hand{margin:0}.staff{font-size:10mm}#scales{grid-template-columns:repeat(4,1fr);gap:4mm}.keyboard{width:100%}#scales li,.scales{break-inside:avoid}
 }`;
