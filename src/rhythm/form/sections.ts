@@ -3,6 +3,7 @@ import { boundaryScores } from '../lines/boundaries.js';
 import { clockOf, type LineClock, type LineNote } from '../lines/clock.js';
 import { bestDivision } from '../lines/division.js';
 import { barsScore, lengthScore } from '../lines/lengths.js';
+import { stanzaShare } from '../lines/weights.js';
 import type { Line, Section, WrittenNotes } from '../types.js';
 import { groupAlike, likeness, type Stretch, stretchOf } from './likeness.js';
 
@@ -11,9 +12,10 @@ const MOST_LINES = 16;
 
 /**
  * What is added to the log odds of a marked phrase at every section, without and with bars; set on the even songs
- * of the pop melodies with marked phrases for the best F of section starts.
+ * of the pop melodies with marked phrases for the best F of section starts. For a stanza, whose evidence is for lines
+ * (../lines/weights.ts), by hand on traditional tunes.
  */
-const COARSENESS = { free: -2, written: 0.5 } as const;
+const COARSENESS = { free: -2, written: 0.5, stanza: -3 } as const;
 
 /** Preferred bars of a section (44 % of the marked phrases have eight) and what a doubling away from that costs. */
 const BARS = { preferred: 8, doubling: 0.7 } as const;
@@ -59,13 +61,15 @@ function sectionStarts(
   const after = (line: number): number => lines[line]!.last;
   const comesAgain = returns(lines.map((line) => stretchOf(pitches, clock, line.first - 1, line.last)));
   const begins = (line: number, added: number): number => (line > 0 ? boundary[first(line)]! + added : 0);
+  const stanza = stanzaShare(pitches.length);
+  const written = (1 - stanza) * COARSENESS.written + stanza * COARSENESS.stanza;
   const { bar } = clock;
   if (bar !== null) {
     return bestDivision(
       lines.length,
       MOST_LINES,
       (from, to) =>
-        begins(from, COARSENESS.written) +
+        begins(from, written) +
         RETURN.line * comesAgain(from, to) +
         barsScore(clock, bar, first(from), after(to - 1), barsMerit),
     );

@@ -4,7 +4,7 @@ import type { WrittenNotes } from '../types.js';
 import { clockOf, type LineClock, type LineNote } from './clock.js';
 import { type BoundaryEvidence, boundaryEvidence, clamp, INTERVAL_DOUBLINGS } from './evidence.js';
 import { findRepeats, type Repeats } from './repeats.js';
-import { BAR_BIAS, BAR_WEIGHTS } from './weights.js';
+import { type BarWeights, SONG, STANZA, stanzaShare } from './weights.js';
 
 /**
  * What the evidence weighs where no beat is known, in units of log odds; set by hand on traditional tunes and pop
@@ -20,9 +20,6 @@ const FREE_WEIGHTS = {
   /** What a note must show before it is likelier to begin a line than not. */
   doubt: -2.5,
 } as const;
-
-/** What a whole breath weighs in written music, where it is partly in the onset interval; by hand. */
-const WRITTEN_BREATH = 1;
 
 /**
  * Silence, in mean onset intervals, that is a whole breath beyond the second figure (about 0.6 s in songs);
@@ -41,13 +38,6 @@ const WITHIN_RUN = -50;
 
 /** Onset intervals are equal within this factor. */
 const EQUAL = 1.1;
-
-/**
- * Fewer notes than `fewerThan` hold too few returns for the weights of whole songs: there the scores without bars
- * count in part, up to `share` of the whole, less what their scale lies higher, and no lower than `floor`. By hand
- * on traditional tunes.
- */
-const SHORT_TUNE = { fewerThan: 150, share: 0.5, higher: 2.5, floor: -6 } as const;
 
 /** Silence before note i as a share of a whole breath, 0..1, by the clock of the performance. */
 function breathBefore(notes: readonly LineNote[], i: number, meanSeconds: number): number {
@@ -75,10 +65,10 @@ function freeScore(i: number, clock: LineClock, repeats: Repeats, breath: number
   );
 }
 
-/** The logistic model of the evidence in written music. */
-function writtenScore(evidence: BoundaryEvidence): number {
-  let score = BAR_BIAS;
-  for (const [name, weight] of Object.entries(BAR_WEIGHTS)) {
+/** A logistic model of the evidence in written music. */
+function writtenScore(evidence: BoundaryEvidence, breath: number, model: BarWeights): number {
+  let score = model.bias + model.breath * breath;
+  for (const [name, weight] of Object.entries(model.weights)) {
     score += weight * evidence[name as keyof BoundaryEvidence];
   }
   return score;
@@ -86,8 +76,8 @@ function writtenScore(evidence: BoundaryEvidence): number {
 
 /**
  * Log odds that a line begins at each note, from note 1 on (note 0 begins one in any case, and reads 0). With
- * written bars: a logistic model of the evidence in evidence.ts, fitted to phrases marked by hand
- * (weights.ts). Without: the onset interval and the silence before it (the gap of Temperley, The Cognition of
+ * written bars: a logistic model of the evidence in evidence.ts, fitted to phrases marked by hand, and for few notes to
+ * lines of folk songs (weights.ts). Without: the onset interval and the silence before it (the gap of Temperley, The Cognition of
  * Basic Musical Structures, 2001, ch. 3), and the return of an earlier pattern of pitches and durations; inside a
  * run of fast notes a beginning is all but ruled out. Everything is measured by the median onset interval, so that
  * neither key nor tempo matters. Time grows with the number of notes, up to a thousand steps a note.
@@ -101,19 +91,16 @@ export function boundaryScores(
   const pitches = notes.map((note) => note.midi);
   const played = clockOf(notes, null);
   const clock = clockOf(notes, written);
-  const freeShare =
-    clock.bar === null ? 1 : SHORT_TUNE.share * Math.max(0, 1 - notes.length / SHORT_TUNE.fewerThan);
-  const repeats = freeShare > 0 ? findRepeats(pitches, played) : null;
-  const evidence = clock.bar === null ? null : boundaryEvidence(pitches, clock, clock.bar);
+  const breaths = notes.map((_, i) => (i === 0 ? 0 : breathBefore(notes, i, played.mean)));
+  if (clock.bar === null) {
+    const repeats = findRepeats(pitches, played);
+    return scores.map((_, i) => (i === 0 ? 0 : freeScore(i, played, repeats, breaths[i]!)));
+  }
+  const stanza = stanzaShare(notes.length);
+  const evidence = boundaryEvidence(pitches, clock, clock.bar);
   for (let i = 1; i < notes.length; i++) {
-    const breath = breathBefore(notes, i, played.mean);
-    const free = repeats === null ? 0 : freeScore(i, played, repeats, breath);
-    if (evidence === null) {
-      scores[i] = free;
-      continue;
-    }
-    const own = writtenScore(evidence[i]!) + WRITTEN_BREATH * breath;
-    scores[i] = own * (1 - freeShare) + freeShare * (Math.max(free, SHORT_TUNE.floor) - SHORT_TUNE.higher);
+    const [own, breath] = [evidence[i]!, breaths[i]!];
+    scores[i] = (1 - stanza) * writtenScore(own, breath, SONG) + stanza * writtenScore(own, breath, STANZA);
   }
   return scores;
 }

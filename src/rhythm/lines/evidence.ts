@@ -28,6 +28,8 @@ export interface BoundaryEvidence {
   readonly barsEnd: number;
   /** 1 for a pickup: it stands in the second half of a bar. */
   readonly pickup: number;
+  /** 1 where it stands at the place in the bar of the first note of all: lines begin alike. */
+  readonly likeFirst: number;
 }
 
 export const clamp = (value: number, least: number, most: number): number =>
@@ -60,6 +62,7 @@ export function boundaryEvidence(
   return pitches.map((midi, i) => {
     const interval = Math.max(clock.intervals[i]!, 1e-3 * clock.unit);
     const onset = clock.onsets[i]!;
+    const fromFirst = onset - clock.onsets[0]!;
     const line = barLineOf(onset, bar) - returns.first;
     return {
       interval: clamp(Math.log2(interval / clock.unit), INTERVAL_DOUBLINGS.least, INTERVAL_DOUBLINGS.most),
@@ -72,6 +75,7 @@ export function boundaryEvidence(
       barsBegin: returns.begin[line] ?? 0,
       barsEnd: returns.end[line] ?? 0,
       pickup: onset / bar - Math.floor(onset / bar) > 0.5 + 1e-6 ? 1 : 0,
+      likeFirst: Math.abs(fromFirst / bar - Math.round(fromFirst / bar)) * bar < 1e-3 ? 1 : 0,
     };
   });
 }

@@ -7,6 +7,7 @@ import { bestDivision } from './division.js';
 import { clamp } from './evidence.js';
 import { barsScore, lengthScore, remembered } from './lengths.js';
 import { repeatedLine } from './likeness.js';
+import { stanzaShare } from './weights.js';
 
 /** A tune sung once is a stanza of about four lines, five where many are short; only in longer songs do lines grow. */
 const LINES_OF_STANZA = { bars: 4, notes: 5 } as const;
@@ -30,11 +31,12 @@ const PREFERRED_BARS = { least: 2, most: 4 } as const;
 const EVEN_BARS = { power: 1.5, even: 0.3 } as const;
 
 /**
- * Lines are finer than the marked phrases that the evidence was fitted to, by this many log odds; set on the
+ * In songs lines are finer than the marked phrases that the evidence was fitted to, by this many log odds; set on the
  * even songs of that set, for two lines to a phrase. The second figure is for every doubling by which the
- * preferred line is shorter than four bars.
+ * preferred line is shorter than four bars. The lines of a stanza are those its evidence was fitted to, or a little
+ * longer, as song books print them (by hand on traditional tunes).
  */
-const FINER = { base: 2.5, doubling: 1 } as const;
+const FINER = { base: 2.5, doubling: 1, stanza: -0.1 } as const;
 
 /** Score of a line of some bars. */
 function lineBarsScore(bars: number, preferred: number): number {
@@ -60,7 +62,9 @@ function lineStarts(notes: readonly LineNote[], written: WrittenNotes | null): n
 function startsInBars(boundary: Float64Array, clock: LineClock, bar: number): number[] {
   const length = (clock.end - (clock.onsets[0] ?? 0)) / bar;
   const preferred = clamp(length / LINES_OF_STANZA.bars, PREFERRED_BARS.least, PREFERRED_BARS.most);
-  const finer = FINER.base + FINER.doubling * Math.log2(PREFERRED_BARS.most / preferred);
+  const songFiner = FINER.base + FINER.doubling * Math.log2(PREFERRED_BARS.most / preferred);
+  const stanza = stanzaShare(boundary.length);
+  const finer = (1 - stanza) * songFiner + stanza * FINER.stanza;
   const score = remembered((bars) => lineBarsScore(bars, preferred));
   return bestDivision(
     boundary.length,

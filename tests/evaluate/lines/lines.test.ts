@@ -1,8 +1,9 @@
-import { mkdtempSync } from 'node:fs';
+import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import type { LineNote } from '../../../src/rhythm/lines/clock.js';
+import { folkTunes } from './folk-lines.js';
 import { exactF } from './made-tunes.js';
 import { readPhraseSongs } from './phrase-songs.js';
 import {
@@ -109,4 +110,24 @@ test('exact F of starts', () => {
 
 test('no report of a folder without the files', () => {
   expect(linesReport(mkdtempSync(join(tmpdir(), 'lines-')))).toBeNull();
+});
+
+test('rows of ABC files are lines of the song, in beats of the time signature', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'lines-'));
+  const row = 'G2 | c2 d2 e2 | d4';
+  const abc = `X:1\nM: 3/4\nL: 1/8\nK: C\n${row}\n${row}\n${row}\n${row} |\n`;
+  writeFileSync(join(folder, 'a.abc'), abc);
+  writeFileSync(join(folder, 'han.abc'), abc);
+  const tunes = folkTunes(folder);
+  expect(tunes).toHaveLength(1);
+  const [{ lineStarts, notes, written }] = tunes as [(typeof tunes)[number]];
+  expect(lineStarts).toEqual([0, 5, 10, 15]);
+  expect(notes.map((note) => note.midi).slice(0, 5)).toEqual([67, 72, 74, 76, 74]);
+  expect(written.places.slice(0, 5).map(({ bar, beat, beats }) => [bar, beat, beats])).toEqual([
+    [0, 3, 1],
+    [1, 1, 1],
+    [1, 2, 1],
+    [1, 3, 1],
+    [2, 1, 2],
+  ]);
 });

@@ -85,10 +85,10 @@ describe('sectionsOf', () => {
       seed = (seed * 48271) % 2147483647;
       return seed / 2147483647;
     };
-    const events = Array.from({ length: 120 }, (): Event[] => [
-      ...Array.from({ length: 12 }, (): Event => [40 + Math.floor(40 * random()), 1]),
+    const events = Array.from({ length: 60 }, (): Event[] => [
+      ...Array.from({ length: 24 }, (): Event => [40 + Math.floor(40 * random()), 1]),
       [60, 2],
-      [0, 2],
+      [0, 6],
     ]).flat();
     const { notes, places } = written(events);
     const letters = sectionsOf(linesOf(notes, places), notes, places).map((section) => section.letter);

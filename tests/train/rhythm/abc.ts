@@ -10,9 +10,11 @@ export interface WrittenRhythm {
   readonly midi: readonly number[];
   /** End of the last note, in sixteenth notes. */
   readonly end: number;
+  /** Indices of the first note of every row of text, which in collections of songs is a line of the song. */
+  readonly rows: readonly number[];
 }
 
-const TOKEN = /\|+|\(3|z[\d/]*|([_^=]*)([A-Ga-g])([,']*)\d*\/*\d*|-/g;
+const TOKEN = /\n|\|+|\(3|z[\d/]*|([_^=]*)([A-Ga-g])([,']*)\d*\/*\d*|-/g;
 const NATURAL = { C: 60, D: 62, E: 64, F: 65, G: 67, A: 69, B: 71 } as const;
 type Letter = keyof typeof NATURAL;
 /** Letters in the order in which key signatures sharpen them; flats come from the other end. */
@@ -33,7 +35,7 @@ export function rhythmsOf(abc: string): WrittenRhythm[] {
         .split('\n')
         .slice(1)
         .filter((line) => !/^[A-Za-z]:|^%/.test(line.trim()))
-        .join(' ');
+        .join('\n');
       const key = /^K:\s*([A-G][b#]?)/m.exec(tune)?.[1] ?? 'C';
       const rhythm = readMusic(music, 16 / Number(unit[1]), signature(key));
       if (rhythm === null) return [];
@@ -68,15 +70,20 @@ function readMusic(
   music: string,
   sixteenths: number,
   signed: (letter: Letter) => number,
-): { onsets: number[]; midi: number[]; end: number } | null {
+): { onsets: number[]; midi: number[]; end: number; rows: number[] } | null {
   const onsets: number[] = [];
   const midi: number[] = [];
+  const rows = [0];
   let at = 0;
   let firstBar: number | null = null;
   let isTied = false;
   for (const token of music.matchAll(TOKEN)) {
     const text = token[0];
     if (text === '(3') return null;
+    if (text === '\n') {
+      if (onsets.length > rows.at(-1)!) rows.push(onsets.length);
+      continue;
+    }
     if (text.startsWith('|')) {
       if (at > 0) firstBar ??= at;
       continue;
@@ -95,7 +102,8 @@ function readMusic(
     at += ((count === '' ? 1 : Number(count)) / shortened) * sixteenths;
   }
   if (firstBar === null) return null;
+  if (rows.at(-1)! === onsets.length) rows.pop();
   const start = firstBar;
   if ([...onsets, start].some((onset) => onset % 1 !== 0)) return null;
-  return { onsets: onsets.map((onset) => onset - start), midi, end: at - start };
+  return { onsets: onsets.map((onset) => onset - start), midi, end: at - start, rows };
 }

@@ -28,7 +28,13 @@ describe('rhythms in ABC notation', () => {
       // F major: B is b flat. C is middle C, c the octave above (the ABC standard 2.1, section 4.1).
       midi: [65, 69, 67, 70, 72, 74, 73, 85, 64],
       end: 48,
+      rows: [0],
     });
+  });
+
+  test('rows of text are told apart', () => {
+    const [tune] = rhythmsOf('X:1\nM: 2/4\nL: 1/8\nK: C\nC2 | D2E2 |\nF2G2 |\n z2\nA2 | B4\n');
+    expect(tune!.rows).toEqual([0, 3, 5]);
   });
 
   test('tunes with triplets, or with anything shorter than a sixteenth, are left out', () => {
