@@ -84,6 +84,24 @@ describe('the text', () => {
     expect(text).toMatch(/ {3}against [A-G].*: .* speaks for it: line /);
   });
 
+  test('says which notes outside a minor scale the other minors lend it', () => {
+    const midis = [64, 67, 69, 71, 72, 71, 69, 66, 62, 64, 66, 67, 64, 64, 63, 64, 61, 63, 64];
+    const scales = rankScales(
+      midis.map((midi, i) => ({ midi, weight: 1, lineEnd: i === 18, confidence: 1 })),
+      { tonic: 'E', mode: 'minor' },
+    );
+    const notes = midis.map((midi) => ({ midi, line: null, bar: null, start: null }));
+    const told = (top: number) =>
+      scalesText({ notes, scales, regions: [] }, PLAIN, { width: 200, top, names: 'english' });
+    expect(told(1)).toContain(
+      '   C# and D# belong to the other minor scales on the same tonic, which lend each other notes\n',
+    );
+    const major = rankScales([], { tonic: 'G', mode: 'major' }).slice(0, 1);
+    expect(
+      scalesText({ notes, scales: major, regions: [] }, PLAIN, { width: 200, top: 1, names: 'english' }),
+    ).not.toContain('lend');
+  });
+
   test('names notes in other systems, degrees from the tonic of each scale', () => {
     const text = scalesText(sheet(), PLAIN, { width: 100, top: 2, names: 'degrees' });
     expect(text).toContain('   holds 1 2 3 4 5 6 7\n   does not hold ♯4: line 1 bar 4');

@@ -2,9 +2,9 @@
 
 import type { NameSystem } from '../../theory/name-systems.js';
 import { keyNameIn, type Naming, nameIn } from '../../theory/naming.js';
-import { pitchClassNames } from '../../theory/pitch-names.js';
+import { heldNames, pitchClassNames } from '../../theory/pitch-names.js';
 import { nameParts } from '../../theory/tonal-tables.js';
-import type { Key, RankedScale } from '../../theory/types.js';
+import type { Key, Mode, RankedScale } from '../../theory/types.js';
 import { listed } from '../listed.js';
 import { rounded } from '../numbers.js';
 import type { Paint } from '../types.js';
@@ -15,6 +15,8 @@ import type { ScalesSheet } from './types.js';
 
 /** Scales of a region that are named: its likeliest rivals (our choice). */
 const REGION_SCALES = 3;
+/** Scales that lend each other their sixths and sevenths (common practice). */
+const MINORS: readonly Mode[] = ['minor', 'harmonic minor', 'melodic minor'];
 const INDENT = '   ';
 const HANGING = '     ';
 
@@ -86,8 +88,21 @@ function facts(scale: RankedScale, { notes, scales }: ScalesSheet, system: NameS
   return [
     `holds ${outside.length === 0 ? 'every note: ' : ''}${held.length === 0 ? 'none of the notes' : held.join(' ')}${unsung}`,
     ...(outside.length === 0 ? [] : [`does not hold ${outside.join('; ')}`]),
+    ...lent(scale, system),
     ...sameNotes(scale, scales, system),
     ...deciders(scale, notes, system),
+  ];
+}
+
+/** Notes outside a minor scale that are the sixth or seventh of another minor: no reason to doubt the tonic. */
+function lent(scale: RankedScale, system: NameSystem): string[] {
+  if (!MINORS.includes(scale.mode)) return [];
+  const held = heldNames(scale);
+  const names = scale.outside.filter((name) => held.includes(name)).map(namer(scale, system));
+  if (names.length === 0) return [];
+  const belong = names.length === 1 ? 'belongs' : 'belong';
+  return [
+    `${listed(names, 'and')} ${belong} to the other minor scales on the same tonic, which lend each other notes`,
   ];
 }
 
