@@ -1,5 +1,5 @@
 /** Target and attempt → what became of every note, and what to mend first. Pure. */
-import { dipsIn, withoutDips } from './dips.js';
+import { dipsIn } from './dips.js';
 import { type Found, findAlignment } from './find.js';
 import { judge } from './judge.js';
 import { mistakesOf } from './mistakes.js';
@@ -16,8 +16,7 @@ export function compare(target: Side, attempt: Side, { sameKey, line }: CompareO
   if (wanted.length === 0) throw new RangeError(`the target has no line ${line}`);
   const dips = dipsIn(attempt);
   const found = findAlignment(wanted, attempt.notes, sameKey, dips);
-  const played = { ...attempt, notes: withoutDips(attempt.notes, dips, found.answers) };
-  const notes = judge({ ...target, notes: wanted }, played, dips, found).map((note) => ({
+  const notes = judge({ ...target, notes: wanted }, attempt, dips, found).map((note) => ({
     ...note,
     target: note.target === null ? null : note.target + first,
     tried: note.tried === null ? null : note.tried + first,

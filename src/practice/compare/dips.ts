@@ -18,15 +18,17 @@ export function dipsIn({ notes, heard }: Side): boolean[] {
   });
 }
 
-/** The notes, each behind a dip that answers nothing beginning where the dip began. */
-export function withoutDips(
+/**
+ * Seconds by which a note may have begun earlier than it was heard: as long as the dip right before it, where that
+ * answers nothing; else 0.
+ */
+export function hiddenSeconds(
   notes: readonly SideNote[],
   dips: readonly boolean[],
   answers: Int32Array,
-): SideNote[] {
-  return notes.map((note, j) => {
-    const before = notes[j - 1];
-    const isBehind = before !== undefined && dips[j - 1] === true && answers[j - 1]! < 0;
-    return isBehind && note.start - before.end <= GAP_SECONDS ? { ...note, start: before.start } : note;
-  });
+  j: number,
+): number {
+  const [before, note] = [notes[j - 1], notes[j]!];
+  if (before === undefined || dips[j - 1] !== true || answers[j - 1]! >= 0) return 0;
+  return note.start - before.end <= GAP_SECONDS ? note.start - before.start : 0;
 }

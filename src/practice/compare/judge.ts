@@ -1,5 +1,6 @@
 /** What became of every note, once it is known which answers which. */
 import { isOther } from './costs.js';
+import { hiddenSeconds } from './dips.js';
 import type { Found } from './find.js';
 import { type Answer, type NoteTime, timesOf } from './timing.js';
 import type { NoteVerdict, Side, SideNote, Verdict } from './types.js';
@@ -32,14 +33,23 @@ export function judge(target: Side, attempt: Side, dips: readonly boolean[], fou
     .filter((j) => answers[j]! >= 0)
     .map((j) => ({ target: answers[j]!, attempt: j, jumped: jumped[j]! }));
   const times = timesOf(target.notes, attempt.notes, all, pace ?? 1);
-  const timeOf = new Map(all.map((answer, k) => [answer.attempt, times[k]!]));
+  const timeOf = new Map<number, NoteTime>();
+  const played = new Set<number>();
+  all.forEach(({ attempt: j }, k) => {
+    // A note comes late behind a dip that hid its beginning; one that comes in time does not belong to the dip.
+    const time = times[k]!;
+    const hidden = hiddenSeconds(attempt.notes, dips, answers, j);
+    const isHidden = Math.abs(time.late - hidden) <= Math.abs(time.late);
+    timeOf.set(j, isHidden ? { ...time, late: time.late - hidden } : time);
+    if (hidden > 0 && !isHidden) played.add(j - 1);
+  });
 
   let isBrokenOff = false;
   const verdicts: NoteVerdict[] = attempt.notes.map((_, j) => {
     const i = answers[j]!;
     // Extra notes within a try that broke off, and the one at which it broke off, belong to it.
     if (i < 0 && isBrokenOff) return { ...NOTHING, attempt: j + 1, verdict: 'restart' };
-    if (i < 0 && dips[j]) return { ...NOTHING, attempt: j + 1, verdict: 'unsure' };
+    if (i < 0 && dips[j] && !played.has(j)) return { ...NOTHING, attempt: j + 1, verdict: 'unsure' };
     if (i < 0) return unanswering(attempt, j);
     isBrokenOff = last.get(i) !== j;
     if (isBrokenOff) return { ...NOTHING, attempt: j + 1, verdict: 'restart', tried: i + 1 };
