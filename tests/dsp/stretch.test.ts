@@ -52,6 +52,16 @@ describe('stretch', () => {
     expect(Math.abs(20 * Math.log10(ratio))).toBeLessThan(1);
   });
 
+  test.each(SPEEDS)('keeps a knock over a held tone as sharp as it was, at speed %f', (speed) => {
+    const held = sound(1.5, (t) => 0.05 * Math.sin(2 * Math.PI * 311 * t));
+    const at = Math.round(0.6 * RATE);
+    held[at]! += 0.8;
+    const out = stretch(held, RATE, speed);
+    const near = out.subarray(Math.round(at / speed) - 200, Math.round(at / speed) + 200);
+    expect(near.reduce((most, x) => Math.max(most, Math.abs(x)), 0)).toBeGreaterThan(0.7);
+    expect(rms(part(out, 0.3 / speed, 0.55 / speed))).toBeCloseTo(0.05 / Math.SQRT2, 3);
+  });
+
   test.each(SPEEDS)('puts no jump into a smooth sound at speed %f', (speed) => {
     // Fourth differences see a step of the waveform far above what harmonics below 1.2 kHz give.
     const roughest = (samples: Float32Array) => {

@@ -78,9 +78,15 @@ function partOf(
 ): Float32Array {
   const first = Math.max(0, Math.round(((from - begin) * PLAY_RATE) / tuned));
   const last = Math.round(((to - begin) * PLAY_RATE) / tuned);
-  const part = stretch(samples.subarray(first, last), PLAY_RATE, speed / tuned);
+  // Its edges are smoothed before too: cut off in a note, it would be stretched with the click of the cut.
+  const part = stretch(smoothEdges(samples.subarray(first, last)), PLAY_RATE, speed / tuned);
+  return smoothEdges(part);
+}
+
+/** The samples with both ends brought to nothing. */
+function smoothEdges(samples: Float32Array): Float32Array {
   const edge = EDGE_SECONDS * PLAY_RATE;
-  return part.map((sample, i) => sample * swell(i / edge) * swell((part.length - 1 - i) / edge));
+  return samples.map((sample, i) => sample * swell(i / edge) * swell((samples.length - 1 - i) / edge));
 }
 
 /** What brings the sounding parts of a channel to their level; 1 for silence. */

@@ -90,6 +90,16 @@ describe('a guide with everything', () => {
   });
 });
 
+test('a recording of knocks, all peak and little level, does not clip either', () => {
+  const knocks = new Float32Array(10 * PLAY_RATE);
+  for (let i = 0; i < knocks.length; i += 20_000) knocks[i] = 0.9;
+  const two = planGuide(MELODY, MELODY.notes.slice(0, 2), { ...ALL, speed: 1, drone: false, countIn: false });
+  const [ear] = renderGuide(two, { samples: knocks, speed: 1, from: 0 });
+  const peak = db(truePeak(ear!));
+  expect(peak).toBeLessThanOrEqual(-0.99);
+  expect(peak).toBeGreaterThan(-1.5);
+});
+
 test('a guide is the same every time, 16 bits, one channel without a recording and two with one', async () => {
   const plain = planGuide(MELODY, MELODY.notes.slice(0, 2), {
     ...ALL,
