@@ -117,7 +117,7 @@ function systemBreaks({ notes }: Melody, bars: readonly Bar[], { barTicks }: Wri
   return breaks;
 }
 
-/** The tempo marks of each bar: the first, and later ones where the tempo has drifted. */
+/** The tempo marks of each bar: the first, which shows the tempo of the melody, and later ones where it has drifted. */
 function barTempos(melody: Melody, bars: readonly Bar[], meter: WrittenMeter): Element[][] {
   const clock = beatClock(melody);
   if (clock === null) return bars.map(() => []);
@@ -126,7 +126,7 @@ function barTempos(melody: Melody, bars: readonly Bar[], meter: WrittenMeter): E
   return bars.map((bar) => {
     const bpm = paceOf(bar, clock);
     if (written !== null && Math.abs(bpm / written - 1) <= TEMPO_DRIFT) return [];
-    const mark = tempoMark(bpm, unit, written === null);
+    const mark = tempoMark(bpm, unit, written === null ? (melody.tempo.bpm ?? bpm) : null);
     written = bpm;
     return [mark];
   });

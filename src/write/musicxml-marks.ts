@@ -6,14 +6,17 @@ import { rounded } from './numbers.js';
 import { otherNamer } from './other-name.js';
 import { type Element, element } from './xml.js';
 
-/** The directions that belong to a note, by its number from 0: section, line of the song, doubt. */
+/**
+ * The directions that belong to a note, by its number from 0: section, line of the song, doubt. A doubt is short, as the
+ * next note may have one.
+ */
 export function noteMarks(melody: Melody, names: NameSystem): (index: number) => Element[] {
   const nameOther = otherNamer(melody, namingOf(melody, names));
   return (index) => {
     const note = melody.notes[index]!;
     return [
       ...(startsLine(melody, index) ? lineMarks(melody, note.line) : []),
-      ...(note.other === null ? [] : [words(`or ${nameOther(note.other)}?`, 'below')]),
+      ...(note.other === null ? [] : [words(`${nameOther(note.other)}?`, 'below')]),
     ];
   };
 }
@@ -54,17 +57,21 @@ export function tempoUnit(beatUnit: 4 | 8, beatsPerBar: number): TempoUnit {
   return { type: 'eighth', dotted: false, beats: 1, quarters: 0.5 };
 }
 
-/** A tempo: for players as a metronome mark, for programs as quarters a minute. A later one is not shown. */
-export function tempoMark(bpm: number, unit: TempoUnit, shown: boolean): Element {
+/**
+ * A tempo: for programs as quarters a minute, for players as a metronome mark.
+ *
+ * @param shownBpm what the metronome mark says, null for a tempo that is not shown
+ */
+export function tempoMark(bpm: number, unit: TempoUnit, shownBpm: number | null): Element {
   const perMinute = bpm / unit.beats;
   const metronome = element(
     'metronome',
     [
       element('beat-unit', unit.type),
       ...(unit.dotted ? [element('beat-unit-dot')] : []),
-      element('per-minute', Math.round(perMinute)),
+      element('per-minute', Math.round((shownBpm ?? bpm) / unit.beats)),
     ],
-    shown ? {} : { 'print-object': 'no' },
+    shownBpm === null ? { 'print-object': 'no' } : {},
   );
   const sound = element('sound', [], { tempo: String(rounded(perMinute * unit.quarters, 2)) });
   return direction([metronome], 'above', sound);

@@ -158,6 +158,11 @@ describe('MusicXML', () => {
     expect(tempos(slower)).toEqual(['120', '100', '120', '100', 'quarter', 0]);
     const shownMarks = all(root(slower), 'metronome').map(({ attributes }) => attributes['print-object']);
     expect(shownMarks).toEqual([undefined, 'no']);
+    // Players read the tempo of the melody, programs that of each bar.
+    const middling = score([2, 4], inARow(2, [1, 1], Array(4).fill(['C4', 2])), {
+      melody: { tempo: { bpm: 110, beats } },
+    });
+    expect(tempos(middling)).toEqual(['110', '100', '120', '100', 'quarter', 0]);
   });
 
   test('takes the tempo of a pickup from its own beats, and counts bars from the first downbeat', () => {
@@ -241,7 +246,7 @@ describe('MusicXML', () => {
       'no steady beat was heard: lengths are not written',
       'line 1',
       'line 2',
-      'or F4?',
+      'F4?',
     ]);
     expect(all(root(bareMelody([]), null), 'rest')).toHaveLength(1);
   });
