@@ -1,5 +1,6 @@
 /** The tables that `--only` names by a word of its own: what is scored beside the recordings' notes and pitch. */
 import { beatsReport } from './beats/beats-report.js';
+import { compareReport } from './compare/report.js';
 import { guideReport } from './guide/report.js';
 import { regionsReport } from './keys/regions.js';
 import { keysReport } from './keys/report.js';
@@ -7,7 +8,16 @@ import { linesReport } from './lines/report.js';
 import { rhythmReport } from './rhythm/heard.js';
 import { performedReport } from './rhythm/performed.js';
 
-export const REPORT_NAMES = ['rhythm', 'lines', 'performed', 'keys', 'regions', 'guide', 'beats'] as const;
+export const REPORT_NAMES = [
+  'rhythm',
+  'lines',
+  'performed',
+  'keys',
+  'regions',
+  'guide',
+  'compare',
+  'beats',
+] as const;
 export type ReportName = (typeof REPORT_NAMES)[number];
 
 interface Report {
@@ -25,6 +35,7 @@ const REPORTS: Readonly<Record<ReportName, Report>> = {
   regions: { needs: 'keys (regions)', of: regionsReport },
   beats: { needs: 'made with known beats (beats)', of: beatsReport },
   guide: { needs: 'made (guide)', of: guideReport },
+  compare: { needs: 'made or singing/ssvd (compare)', of: compareReport },
 };
 
 export function isReportName(word: string): word is ReportName {
