@@ -132,8 +132,8 @@ const KNOCK_SHARE = 0.035;
  * partials is 60 dB down after a third of a second.
  */
 const NOISES = [
-  { share: 0.13, decay: 110, smoothing: 0.35 },
-  { share: 0.025, decay: 16, smoothing: 0.2 },
+  { share: 0.18, decay: 110, smoothing: 0.35 },
+  { share: 0.045, decay: 16, smoothing: 0.2 },
 ] as const;
 /** Nepers after which noise ends, and seconds in which it comes to its full level. */
 const NOISE_NEPERS = 9;

@@ -25,7 +25,7 @@ const HIGHEST_PARTIAL_HZ = 12_000;
 /** Where the hammer strikes, as a share of the string: about an eighth (Fletcher & Rossing 1998, ch. 12). */
 const STRIKE_POINT = 0.121;
 /** A string is never quite still where it is struck: the least share of a partial that is left. */
-const LEAST_EXCITED = 0.14;
+const LEAST_EXCITED = 0.25;
 
 /**
  * Inharmonicity B of a key, in f(n) = n·f0·√(1 + B·n²): the sum of two exponentials that Rigaud, David & Daudet (JASA
@@ -49,18 +49,26 @@ const DB_PER_NEPER = 8.686;
 /** How many times faster a partial dies away than the first one: losses in the string grow with frequency squared. */
 function decayFactor(hz: number, firstHz: number): number {
   const kilohertz = (hz - firstHz) / 1000;
-  return 1 + 0.35 * kilohertz + 0.12 * kilohertz * kilohertz;
+  return 1 + 0.12 * kilohertz + 0.03 * kilohertz * kilohertz;
 }
 
 /**
- * What the hammer leaves of a frequency: a low-pass of 16 dB an octave. Its corner rises with the key, and with the
- * blow, since felt is harder the harder it strikes: this is what makes a loud note bright. Our choice by ear and by
- * the spectra in Fletcher & Rossing (1998, ch. 12): partial 8 of C4 lies some 17 dB below the first when struck mezzo
- * forte.
+ * Partials fall with this power of their number beside that, by so much less a unit of velocity above mezzo forte: felt
+ * is soft and as wide as a finger, which blurs the pattern of the strike point too (hence its square root).
+ */
+const ROLL_OFF = 1.25;
+const ROLL_OFF_PER_VELOCITY = 0.8;
+const MEZZO_FORTE = 0.6;
+
+/**
+ * What the hammer leaves of a frequency: a low-pass of 24 dB an octave. Its corner rises a little with the key, and with
+ * the blow, since felt is harder the harder it strikes: this is what makes a loud note bright. Corner and slope, and
+ * `ROLL_OFF` above, were set so that the first twelve partials of C4 to F#5, struck mezzo forte, lie about where those of
+ * a sampled grand do.
  */
 function hammerLeaves(hz: number, midi: number, velocity: number): number {
-  const corner = 1200 * 2 ** (1.8 * (velocity - 0.6)) * 2 ** ((0.45 * (midi - 60)) / 12);
-  return (1 + (hz / corner) ** 2) ** -1.3;
+  const corner = 4500 * 2 ** (1.6 * (velocity - MEZZO_FORTE)) * 2 ** ((0.2 * (midi - 60)) / 12);
+  return 1 / (1 + (hz / corner) ** 4);
 }
 
 /** The soundboard radiates little below its first modes, some 70 Hz (Fletcher & Rossing 1998, ch. 12). */
@@ -73,7 +81,7 @@ function boardRadiates(hz: number): number {
  * soundboard, decays slowly (Weinreich, JASA 62(6), 1977): two-stage decay, with beats of some tenths of a hertz.
  */
 const SHARES = [
-  { amplitude: 0.64, decay: 1.3, cents: 0 },
+  { amplitude: 0.64, decay: 1.2, cents: 0 },
   { amplitude: 0.26, decay: 0.7, cents: 0.55 },
   { amplitude: 0.1, decay: 0.24, cents: -0.7 },
 ] as const;
@@ -91,6 +99,7 @@ export function stringModes(midi: number, velocity: number): Mode[] {
   const firstHz = midiToHz(midi);
   const base = firstHz / Math.sqrt(1 + b);
   const random = seeded(midi);
+  const rollOff = ROLL_OFF - ROLL_OFF_PER_VELOCITY * (velocity - MEZZO_FORTE);
   const modes: Mode[] = [];
   for (let n = 1; n <= MOST_PARTIALS; n++) {
     const hz = n * base * Math.sqrt(1 + b * n * n);
@@ -98,12 +107,13 @@ export function stringModes(midi: number, velocity: number): Mode[] {
     // No two partials of a real soundboard are radiated alike: up to 2.5 dB more or less, the first one excepted.
     const board = n === 1 ? 1 : 10 ** ((random() - 0.5) / 4);
     const excited = Math.max(Math.abs(Math.sin(Math.PI * n * STRIKE_POINT)), LEAST_EXCITED);
-    const amplitude = excited * hammerLeaves(hz, midi, velocity) * boardRadiates(hz) * board;
+    const struck = (Math.sqrt(excited) * hammerLeaves(hz, midi, velocity)) / n ** rollOff;
+    const amplitude = struck * boardRadiates(hz) * board;
     // Partials that begin in step would pile up to one sharp peak; soundboard and air part them.
     const phase = 2 * Math.PI * random();
     const decay = firstDecay(midi) * decayFactor(hz, firstHz) * (0.85 + 0.3 * random());
     for (const share of SHARES) {
-      const cents = share.cents * (n === 1 ? 1 : 0.4 + 1.2 * random());
+      const cents = share.cents * (n === 1 ? 1 : 0.3 + 0.7 * random());
       modes.push({
         hz: hz * 2 ** (cents / 1200),
         amplitude: amplitude * share.amplitude,
