@@ -1,5 +1,5 @@
 /** Noise that turns the steps of 16-bit samples into a steady hiss nobody hears. */
-import { seeded } from './piano/strings.js';
+import { seeded } from '../dsp/seeded.js';
 
 /**
  * The samples with noise of triangular density, one step of `bits` to either side, added before they are rounded

@@ -12,8 +12,8 @@ import { recogniseInput } from './read-input.js';
 import { createSpeech, type Speech } from './say.js';
 import { checkTargets, writeFiles } from './write-files.js';
 
-/** Longest guide in seconds, what half a gigabyte of memory holds of it. */
-const LONGEST_SECONDS = 1800;
+/** Longest guide in seconds: beside a recording, what a gigabyte of memory takes. */
+const LONGEST_SECONDS = 1200;
 /** From so many times on, or so many minutes, the caution is said. */
 const MANY_REPEATS = 8;
 const MANY_SECONDS = 600;

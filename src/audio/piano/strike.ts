@@ -1,5 +1,6 @@
 /** A struck key, rendered: strings, hammer and damper. */
-import { seeded, stringModes } from './strings.js';
+import { seeded } from '../../dsp/seeded.js';
+import { stringModes } from './strings.js';
 
 /** A key that is struck and let go. */
 export interface Strike {

@@ -4,6 +4,7 @@
  * A model and no recording: a stiff string's partials, struck near its end by a felt hammer, two or three strings a
  * key that first move together and then apart.
  */
+import { seeded } from '../../dsp/seeded.js';
 import { midiToHz } from '../../units.js';
 
 /** A decaying sine. */
@@ -124,15 +125,4 @@ export function stringModes(midi: number, velocity: number): Mode[] {
   }
   const power = Math.sqrt(modes.reduce((sum, { amplitude }) => sum + amplitude ** 2, 0));
   return modes.map((mode) => ({ ...mode, amplitude: mode.amplitude / power }));
-}
-
-/** Numbers in 0..1, the same ones for the same seed (a linear congruential generator, Numerical Recipes, ch. 7). */
-export function seeded(seed: number): () => number {
-  let state = (seed * 2_654_435_761 + 12_345) >>> 0;
-  const next = () => {
-    state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0;
-    return state / 2 ** 32;
-  };
-  next();
-  return next;
 }

@@ -20,8 +20,8 @@ const OVERLAP = 4;
  * 7(3), 1999). Where an attack comes into the window, all take the recording's own phases (after Röbel, DAFx 2003), and
  * the map lets the attack pass at its own speed, so that it comes out as it was.
  *
- * Beside WSOLA (Verhelst & Roelands, ICASSP 1993) with the same time map it errs a tenth as much in pitch and keeps the rise
- * of attacks, of which WSOLA takes 6 to 10 dB at half the speed; `npm run evaluate -- DIR --only guide` prints both.
+ * Beside WSOLA (Verhelst & Roelands, ICASSP 1993) with the same time map it errs a tenth as much in pitch and keeps the
+ * rise of attacks, of which WSOLA takes 6 to 10 dB at half the speed; `npm run evaluate -- DIR --only guide` prints both.
  *
  * @param sampleRate hertz
  * @param speed seconds of the recording a second of the result, above 0
@@ -37,7 +37,7 @@ export function stretch(samples: Float32Array, sampleRate: number, speed: number
   const window = hannWindow(size);
   const fft = realFft(2 ** Math.ceil(Math.log2(size)));
   const length = Math.round(samples.length / speed);
-  const out = new Float64Array(length + 2 * size);
+  const out = new Float32Array(length + 2 * size);
   const attacks = findAttacks(samples, sampleRate);
   // An attack is in the window from half a frame before it on.
   const kept = { beforeSamples: half, afterSamples: half / 2 };
@@ -72,7 +72,8 @@ export function stretch(samples: Float32Array, sampleRate: number, speed: number
     for (let n = 0; n < size; n++) out[f * hop + n]! += window[n]! * frame[n]!;
   }
   // Squared Hann windows a quarter apart add up to 3/2.
-  return Float32Array.from({ length }, (_, n) => (2 / 3) * out[n + half]!);
+  for (let n = 0; n < out.length; n++) out[n]! *= 2 / 3;
+  return out.subarray(half, half + length);
 }
 
 interface Frames {
