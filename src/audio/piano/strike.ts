@@ -28,7 +28,7 @@ function riseSeconds(midi: number): number {
   return 0.0035 * 2 ** (-(midi - 48) / 24);
 }
 
-/** Nepers a second that a damper takes: 60 dB in a fifth of a second in the middle, longer in the bass; treble dies first. */
+/** Nepers a second that a damper takes: 60 dB in a fifth of a second in the middle, longer in the bass and of low partials. */
 function damperDecay(midi: number, hz: number): number {
   return midi > HIGHEST_DAMPED ? 0 : 28 * 2 ** ((midi - 60) / 36) * (1 + hz / 4000);
 }

@@ -4,7 +4,7 @@ import type { Pace } from './types.js';
 
 /** Beats this near to the line, in seconds of the melody, tell its tempo. */
 const NEAR_SECONDS = 4;
-/** Without a beat: so many notes tell a pace, and it is kept to what can be counted (100 to 50 clicks a minute and faster). */
+/** Without a beat: so many notes tell a pace, which is kept between 50 and 171 clicks a minute, so that it can be counted. */
 const NOTES_OF_PACE = 6;
 const FASTEST_SECONDS = 0.35;
 const SLOWEST_SECONDS = 1.2;

@@ -1,4 +1,4 @@
-/** The guide: what is to be played, and the events that it comes to. Times are seconds of the guide unless said otherwise. */
+/** What a guide is to play, and the events that it comes to. Times are seconds of the guide unless said otherwise. */
 
 /** What was asked for. */
 export interface GuideRequest {
