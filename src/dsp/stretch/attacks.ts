@@ -9,7 +9,7 @@ const HOP_SECONDS = 0.003;
 const RISE = 4;
 /** Hops between the two frames that are compared: their windows do not overlap. */
 const LAG = 4;
-/** An attack lifts bins that hold this share of the frame's amplitude; of its power, soft high bins would be no part. */
+/** An attack lifts bins that hold this share of the frame's amplitude: of its power, high bins would hold nothing. */
 const LEAST_SHARE = 0.62;
 /** Attacks at least so far apart, in seconds. */
 const LEAST_GAP_SECONDS = 0.06;
