@@ -3,13 +3,13 @@ import type { Line } from '../rhythm/types.js';
 import { repeatsOf } from './alike.js';
 import { FINGER_WEIGHTS } from './finger-weights.js';
 import { fiveKeyFingers } from './five-keys.js';
+import { addLimits } from './limits.js';
 import { type FingerWeights, type Merits, meritsOf } from './merits.js';
-import { isPlayable } from './rules.js';
 import { scaleRunFingers } from './scale-runs.js';
 import { bestFingers } from './search.js';
-import { type SpanTable, spanTable } from './spans.js';
+import { spanTable } from './spans.js';
 import { strokesOf } from './strokes.js';
-import type { Finger, FingerNote, HandSize, Stroke } from './types.js';
+import type { Finger, FingerNote, HandSize } from './types.js';
 
 export interface FingeringOptions {
   readonly hand: HandSize;
@@ -25,20 +25,8 @@ export interface FingeringOptions {
 
 /** Against a settled finger nothing counts. */
 const SETTLED = 1e6;
-/**
- * Leaving the practical span without a rest: more than any detour, so that it is the last resort; a little less for
- * each semitone, so that where the hand must jump it does so at the widest leap.
- */
-const LEAP = 1000;
-const LEAP_LESS = 10;
-const WIDEST_LEAP = 24;
 /** The fingers of the handbook in a scale: more than the fitted merits of an octave, less than a leap. */
 const HANDBOOK = 20;
-/**
- * Another finger on a key that is struck again: sung lines are slow enough to keep it (common practice). Printed
- * piano music changes fingers on fast repeats, and the fit alone would.
- */
-const CHANGE_ON_REPEAT = 4;
 /** A note of a line that needs no move, by another finger: so much that a thumb on a black key does not outweigh it. */
 const ONE_POSITION = 3;
 /** Another finger than where the line came before: on the same keys, and on others, where comfort may ask for one. */
@@ -85,20 +73,4 @@ function favourAll(merits: Merits, fingers: readonly (Finger | null)[], merit: n
 /** Takes merit from all other fingers of note `i`. */
 function favour(merits: Merits, i: number, finger: number, merit: number): void {
   for (let f = 0; f < 5; f++) if (f + 1 !== finger) merits.own[5 * i + f]! -= merit;
-}
-
-function addLimits(merits: Merits, strokes: readonly Stroke[], spans: SpanTable): void {
-  for (let i = 1; i < strokes.length; i++) {
-    const [from, to] = [strokes[i - 1]!, strokes[i]!];
-    // Across a rest the hand is simply set down anew.
-    if (to.afterRest) continue;
-    for (let at = 0; at < 25; at++) {
-      const [f1, f2] = [Math.floor(at / 5) + 1, (at % 5) + 1];
-      if (from.midi === to.midi) {
-        if (f1 !== f2) merits.last[25 * i + at]! -= CHANGE_ON_REPEAT;
-      } else if (!isPlayable(spans, f1, from.midi, f2, to.midi)) {
-        merits.last[25 * i + at]! -= LEAP - LEAP_LESS * Math.min(Math.abs(to.midi - from.midi), WIDEST_LEAP);
-      }
-    }
-  }
 }

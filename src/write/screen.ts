@@ -72,7 +72,7 @@ function rows(notes: readonly FingeredNote[], paint: Paint, width: number): stri
   for (let at = 0; at < cells.length; at += perRow) {
     const row = cells.slice(at, at + perRow);
     const fingers = row.map(({ note }) => {
-      const finger = `${note.moves ? '>' : ''}${note.finger}`;
+      const finger = `${note.moves ? '>' : ''}${note.finger}${note.fingerFixed ? '!' : ''}`;
       return pad(finger, paint.dim(finger));
     });
     const names = row.map(({ note, text }) => pad(text, isDoubtful(note) ? paint.warn(text) : text));

@@ -1,0 +1,90 @@
+/** What makes a line hard, counted. */
+import type { Melody } from '../../melody.js';
+import { isBlack } from '../keyboard.js';
+import type { Feature } from './types.js';
+
+/** What a grade is worked out from. */
+export type GradedMelody = Pick<Melody, 'lines' | 'meter' | 'hand'> & {
+  readonly notes: readonly Pick<
+    Melody['notes'][number],
+    'start' | 'end' | 'midi' | 'confidence' | 'line' | 'beat' | 'beats'
+  >[];
+};
+
+type Note = GradedMelody['notes'][number];
+
+export type Counted = Readonly<Record<Feature, number | null>>;
+
+/** Semitones of a fourth: the hand leaves its five keys. */
+const LEAP = 5;
+/** Beats are counted to a thousandth where they were read. */
+const BEAT_TOLERANCE = 0.01;
+
+/**
+ * Counts over the notes; rates are over the time of the lines, without the rests between them. `melody` has at least
+ * one note, and each note's `line` is the number of one of its lines.
+ */
+export function featuresOf(melody: GradedMelody): Counted {
+  const { notes, lines, hand = [] } = melody;
+  // A key that is likelier wrong than right would make a line look harder than it is.
+  const sure = notes.filter((note) => note.confidence >= 0.5);
+  const midis = (sure.length > 0 ? sure : notes).map((note) => note.midi);
+  const seconds = lines.reduce((sum, line) => sum + line.end - line.start, 0);
+  const steps = notes.slice(1).flatMap((note, i) => {
+    const before = notes[i]!;
+    return note.line === before.line ? [Math.abs(note.midi - before.midi)] : [];
+  });
+  const repeated = lines.filter((line) => line.like !== null);
+  return {
+    'different notes': new Set(midis).size,
+    'commonest note': commonestShare(midis),
+    'note changes': steps.filter((step) => step > 0).length / seconds,
+    'short notes': shortLength(notes),
+    range: Math.max(...midis) - Math.min(...midis),
+    leaps: shareOf(steps, (step) => step >= LEAP),
+    'hand moves': (60 * Math.max(0, hand.length - 1)) / seconds,
+    'black keys': shareOf(notes, (note) => isBlack(note.midi)),
+    ...rhythmOf(melody),
+    'notes to learn': notes.length - repeated.reduce((sum, line) => sum + line.last - line.first + 1, 0),
+  };
+}
+
+function shareOf<T>(items: readonly T[], wanted: (item: T) => boolean): number {
+  return items.length === 0 ? 0 : items.filter(wanted).length / items.length;
+}
+
+function commonestShare(midis: readonly number[]): number {
+  const counts = new Map<number, number>();
+  for (const midi of midis) counts.set(midi, (counts.get(midi) ?? 0) + 1);
+  return Math.max(...counts.values()) / midis.length;
+}
+
+/** Seconds that a quarter of the notes do not exceed, a note lasting until the next of its line begins. */
+function shortLength(notes: readonly Note[]): number {
+  const lengths = notes.map((note, i) => {
+    const next = notes[i + 1];
+    return (next?.line === note.line ? next.start : note.end) - note.start;
+  });
+  return lengths.sort((a, b) => a - b)[Math.ceil(lengths.length / 4) - 1]!;
+}
+
+/**
+ * Shares of the notes that begin off the eighths, and of those that begin off the beat and are held over the next one
+ * (in 6/8 the beat that is felt, three eighths).
+ */
+function rhythmOf({ notes, meter }: GradedMelody): Pick<Counted, 'fine rhythm' | 'syncopation'> {
+  const placed = notes.flatMap(({ beat, beats }) => (beat === null || beats === null ? [] : [{ beat, beats }]));
+  if (placed.length === 0) return { 'fine rhythm': null, syncopation: null };
+  const [eighth, felt] = meter.beatUnit === 8 ? [1, 3] : [0.5, 1];
+  const after = (beat: number, grid: number): number => {
+    const rest = (beat - 1) % grid;
+    return Math.min(rest, grid - rest) < BEAT_TOLERANCE ? 0 : rest;
+  };
+  return {
+    'fine rhythm': shareOf(placed, ({ beat }) => after(beat, eighth) > 0),
+    syncopation: shareOf(placed, ({ beat, beats }) => {
+      const rest = after(beat, felt);
+      return rest > 0 && rest + beats > felt + BEAT_TOLERANCE;
+    }),
+  };
+}
