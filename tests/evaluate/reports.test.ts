@@ -27,7 +27,7 @@ describe('what --only names', () => {
 
   test('an unknown word is refused, naming what there is', () => {
     expect(() => parseRequest(['DIR', '--only', 'lines,metres'])).toThrow(
-      /^--only metres names nothing; use ssvd, .*mir1k, rhythm, .*beats\.$/,
+      /^--only metres names nothing; use ssvd, .*mir1k, rhythm, .*fingering\.$/,
     );
     expect(() => parseRequest(['DIR', '--only', ''])).toThrow('names nothing');
   });
@@ -66,7 +66,9 @@ describe('printing reports', () => {
       `skipped: ${root} has no keys (regions)`,
       `skipped: ${root} has no made (guide)`,
       `skipped: ${root} has no made or singing/ssvd (compare)`,
+      `skipped: ${root} has no recordings of one voice or piano (live)`,
       `skipped: ${root} has no made with known beats (beats)`,
+      `skipped: ${root} has no fingering (fingering)`,
     ]);
   });
 

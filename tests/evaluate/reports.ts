@@ -1,10 +1,12 @@
 /** The tables that `--only` names by a word of its own: what is scored beside the recordings' notes and pitch. */
 import { beatsReport } from './beats/beats-report.js';
 import { compareReport } from './compare/report.js';
+import { fingeringReport } from './fingering/report.js';
 import { guideReport } from './guide/report.js';
 import { regionsReport } from './keys/regions.js';
 import { keysReport } from './keys/report.js';
 import { linesReport } from './lines/report.js';
+import { liveReport } from './live/report.js';
 import { rhythmReport } from './rhythm/heard.js';
 import { performedReport } from './rhythm/performed.js';
 
@@ -16,7 +18,9 @@ export const REPORT_NAMES = [
   'regions',
   'guide',
   'compare',
+  'live',
   'beats',
+  'fingering',
 ] as const;
 export type ReportName = (typeof REPORT_NAMES)[number];
 
@@ -33,9 +37,11 @@ const REPORTS: Readonly<Record<ReportName, Report>> = {
   performed: { needs: 'phrases (performed)', of: performedReport },
   keys: { needs: 'keys (keys)', of: keysReport },
   regions: { needs: 'keys (regions)', of: regionsReport },
+  fingering: { needs: 'fingering (fingering)', of: fingeringReport },
   beats: { needs: 'made with known beats (beats)', of: beatsReport },
   guide: { needs: 'made (guide)', of: guideReport },
   compare: { needs: 'made or singing/ssvd (compare)', of: compareReport },
+  live: { needs: 'recordings of one voice or piano (live)', of: liveReport },
 };
 
 export function isReportName(word: string): word is ReportName {
