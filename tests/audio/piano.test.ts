@@ -86,6 +86,12 @@ describe('the piano', () => {
     expect(steepest(release)).toBeLessThan(1.3 * steepest(before));
   });
 
+  test.each([0, 21, 108, 127])('sounds key %i too, though hands seldom come there', (midi) => {
+    const out = struck(midi, { held: 0.2, seconds: 0.5 });
+    expect(out.every(Number.isFinite)).toBe(true);
+    expect(level(out, 0.1, 0.15)).toBeGreaterThan(-40);
+  });
+
   test('is the same sound every time, and stops at the end of what it is added to', () => {
     expect(struck(60)).toEqual(struck(60));
     const short = new Float32Array(1000);

@@ -4,7 +4,7 @@ import { stringModes } from './strings.js';
 
 /** A key that is struck and let go. */
 export interface Strike {
-  /** MIDI number 21..108. */
+  /** MIDI number 0..127. */
   readonly midi: number;
   /** Seconds from the start of the sound; not negative. */
   readonly start: number;

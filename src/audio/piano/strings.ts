@@ -92,7 +92,7 @@ const SHARES = [
  * the middle of the keyboard. The power of all modes together is that of a sine of amplitude 1 at any key and blow, so
  * that loudness is a matter of the renderer.
  *
- * @param midi key, MIDI number 21..108
+ * @param midi key, MIDI number 0..127, of which a piano has 21..108
  * @param velocity 0..1: how hard the blow; 0.6 is mezzo forte
  */
 export function stringModes(midi: number, velocity: number): Mode[] {
@@ -104,7 +104,7 @@ export function stringModes(midi: number, velocity: number): Mode[] {
   const modes: Mode[] = [];
   for (let n = 1; n <= MOST_PARTIALS; n++) {
     const hz = n * base * Math.sqrt(1 + b * n * n);
-    if (hz > HIGHEST_PARTIAL_HZ) break;
+    if (n > 1 && hz > HIGHEST_PARTIAL_HZ) break;
     // No two partials of a real soundboard are radiated alike: up to 2.5 dB more or less, the first one excepted.
     const board = n === 1 ? 1 : 10 ** ((random() - 0.5) / 4);
     const excited = Math.max(Math.abs(Math.sin(Math.PI * n * STRIKE_POINT)), LEAST_EXCITED);
