@@ -66,9 +66,9 @@ const HEAD = [
 ];
 
 const NOTES =
-  'cents: of the notes, by the phase of their first partial before and after; in a band an instrument that doubles the\n' +
-  'voice pulls the 95 % of both readings. sharpest, clicks: times the recording nearby, and moments over 2 (a sum in the\n' +
-  'means too). attacks: decibels by which their rise is smaller.';
+  'cents: of the notes, by the phase of their first three partials before and after, the middle one of the three.\n' +
+  'sharpest, clicks: times the recording nearby, and moments over 2 (a sum, in the means too). attacks: decibels by\n' +
+  'which their rise is smaller.';
 
 function cells({
   medianCents,

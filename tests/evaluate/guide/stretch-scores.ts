@@ -28,6 +28,9 @@ const NOTE_EDGE_SECONDS = 0.06;
 /** Notes shorter than this, edges left out, are not measured: a straight line through their phase says little. */
 const SHORTEST_SECONDS = 0.15;
 
+/** A note's pitch is told by these partials, of which the middle answer counts: a band may cover one of them. */
+const PARTIALS = [1, 2, 3] as const;
+
 /** Scores `stretched`, at the same rate as the recording `of`, against the true notes of that recording. */
 export function scoreStretch(
   stretched: Float32Array,
@@ -43,11 +46,15 @@ export function scoreStretch(
       to: end - NOTE_EDGE_SECONDS,
     }))
     .filter(({ from, to }) => to - from >= SHORTEST_SECONDS && to < samples.length / rate)
-    .map(({ hz, from, to }) =>
-      Math.abs(
-        centsOff(stretched, rate, hz, [from / speed, to / speed]) - centsOff(samples, rate, hz, [from, to]),
-      ),
-    )
+    .map(({ hz, from, to }) => {
+      const differences = PARTIALS.map((n) =>
+        Math.abs(
+          centsOff(stretched, rate, n * hz, [from / speed, to / speed]) -
+            centsOff(samples, rate, n * hz, [from, to]),
+        ),
+      );
+      return median(differences)!;
+    })
     .sort((a, b) => a - b);
   const sharp = sharpness(stretched, of, speed);
   return {
