@@ -1,4 +1,5 @@
 /** Where the hand lies, and where it moves. */
+import type { Line } from '../rhythm/types.js';
 import { isBlack, keyboardPlace } from './keyboard.js';
 import { spanTable } from './spans.js';
 import type { Finger, HandPosition } from './types.js';
@@ -13,29 +14,36 @@ interface Held {
 /**
  * The positions that a fingering goes through, in order. A position lasts while every finger stays over its key: one
  * key a finger, higher keys under higher fingers, and any two of them within the comfortable span (Parncutt et al.
- * 1997, table 1). `notes` and `fingers` have the same length; empty for none.
+ * 1997, table 1). Where the notes before a move fit the next position too, the hand moves with the line that begins
+ * there, if one does. `notes` and `fingers` have the same length; empty for none.
  */
 export function handPositions(
   notes: readonly { readonly midi: number }[],
   fingers: readonly Finger[],
+  lines: readonly Line[] = [],
 ): HandPosition[] {
-  const positions: HandPosition[] = [];
+  const played = notes.map(({ midi }, i): Held => ({ midi, finger: fingers[i]! }));
+  const firsts: number[] = [];
   let held: Held[] = [];
-  let first = 0;
-  const close = () => {
-    if (held.length > 0) positions.push({ first: first + 1, thumb: thumbOf(held) });
-  };
-  notes.forEach(({ midi }, i) => {
-    const next = { midi, finger: fingers[i]! };
-    if (!held.every((other) => liesWith(other, next))) {
-      close();
+  played.forEach((note, i) => {
+    if (i === 0 || !held.every((other) => liesWith(other, note))) {
+      firsts.push(i);
       held = [];
-      first = i;
     }
-    if (!held.some((other) => other.finger === next.finger)) held.push(next);
+    if (!held.some((other) => other.finger === note.finger)) held.push(note);
   });
-  close();
-  return positions;
+  const lineStarts = lines.map((line) => line.first - 1);
+  const settled = firsts.map((first, k) => {
+    const from = firsts[k - 1] ?? first;
+    const next = played.slice(first, firsts[k + 1]);
+    const fits = (start: number) =>
+      played.slice(start, first).every((early) => next.every((note) => liesWith(early, note)));
+    return lineStarts.findLast((start) => start > from && start < first && fits(start)) ?? first;
+  });
+  return settled.map((first, k) => ({
+    first: first + 1,
+    thumb: thumbOf(played.slice(first, settled[k + 1])),
+  }));
 }
 
 /** Whether the hand can hold both keys at once without a stretch. */

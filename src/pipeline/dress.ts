@@ -49,7 +49,7 @@ export function dressNotes<N extends Note>(
       finger: fingers[i]!,
       fingerFixed: (fixed[i] ?? null) !== null,
     })),
-    hand: handPositions(notes, fingers),
+    hand: handPositions(notes, fingers, lines),
     scales,
   };
 }

@@ -33,6 +33,26 @@ describe('handPositions', () => {
     expect(positions([0], [5])).toEqual([[1, 0]]);
   });
 
+  test('where a line begins just before a move, the hand moves with it', () => {
+    const midis = [60, 62, 60, 67];
+    const line = { start: 0, end: 1, like: null };
+    const lines = [
+      { ...line, first: 1, last: 2 },
+      { ...line, first: 3, last: 4 },
+    ];
+    const fingers: Finger[] = [1, 5, 1, 4];
+    const firsts = (of: typeof lines) =>
+      handPositions(
+        midis.map((midi) => ({ midi })),
+        fingers,
+        of,
+      ).map(({ first }) => first);
+    expect(firsts([])).toEqual([1, 4]);
+    expect(firsts(lines)).toEqual([1, 3]);
+    // A line that begins with a note that does not fit the new position changes nothing.
+    expect(firsts([{ ...line, first: 2, last: 4 }])).toEqual([1, 4]);
+  });
+
   test('the same finger on another key is a move, and so is a stretch beyond comfort', () => {
     expect(positions([60, 62], [2, 2])).toHaveLength(2);
     // 1-2: comfortable up to 8 semitones.

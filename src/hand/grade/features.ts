@@ -73,7 +73,9 @@ function shortLength(notes: readonly Note[]): number {
  * (in 6/8 the beat that is felt, three eighths).
  */
 function rhythmOf({ notes, meter }: GradedMelody): Pick<Counted, 'fine rhythm' | 'syncopation'> {
-  const placed = notes.flatMap(({ beat, beats }) => (beat === null || beats === null ? [] : [{ beat, beats }]));
+  const placed = notes.flatMap(({ beat, beats }) =>
+    beat === null || beats === null ? [] : [{ beat, beats }],
+  );
   if (placed.length === 0) return { 'fine rhythm': null, syncopation: null };
   const [eighth, felt] = meter.beatUnit === 8 ? [1, 3] : [0.5, 1];
   const after = (beat: number, grid: number): number => {
