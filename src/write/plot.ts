@@ -15,7 +15,7 @@ const LEFT = 130;
 const RIGHT = 20;
 const TOP = 30;
 const BOTTOM = 90;
-const HEAD = 130;
+const HEAD = 160;
 /** Heights of digits, and the least distance between two of them. */
 const TEXT = 28;
 /** Seconds shown before the first note and after the last. */
@@ -47,11 +47,14 @@ export function melodyPlot(melody: Melody, track: PitchTrack, title: string): st
   const lines = [...new Set(melody.notes.map(({ line }) => line))];
   const block = HEIGHT + TEXT + 20;
   const height = HEAD + lines.length * block;
+  const caption = plotCaption(melody)
+    .split(/(?<=\.) (?=Dashes)/)
+    .map((words, i) => `<text x="${LEFT}" y="${90 + 36 * i}" font-size="${TEXT}">${words}</text>`);
   const panels = lines.map((number, i) => {
     const y = HEAD + i * block;
     return `<text x="${LEFT}" y="${y + TEXT}" font-size="${TEXT}" font-weight="bold">Line ${number}</text><g transform="translate(0 ${y + TEXT + 10})">${panel(melody, track, number)}</g>`;
   });
-  return `<svg xmlns="http://www.w3.org/2000/svg" width="${WIDTH / 10}mm" height="${height / 10}mm" viewBox="0 0 ${WIDTH} ${height}" role="img"><title>${escaped(title)}: pitch over time</title><style>${STYLE}</style><rect width="${WIDTH}" height="${height}" fill="#fff"/><text x="${LEFT}" y="50" font-size="40" font-weight="bold">${escaped(title)}</text><text x="${LEFT}" y="95" font-size="${TEXT}">${plotCaption(melody)}</text>${panels.join('')}</svg>\n`;
+  return `<svg xmlns="http://www.w3.org/2000/svg" width="${WIDTH / 10}mm" height="${height / 10}mm" viewBox="0 0 ${WIDTH} ${height}" role="img"><title>${escaped(title)}: pitch over time</title><style>${STYLE}</style><rect width="${WIDTH}" height="${height}" fill="#fff"/><text x="${LEFT}" y="50" font-size="40" font-weight="bold">${escaped(title)}</text>${caption.join('')}${panels.join('')}</svg>\n`;
 }
 
 function panel(melody: Melody, track: PitchTrack, number: number): string {
@@ -78,15 +81,9 @@ function grid(time: Axis, pitch: Axis, melody: Melody): string {
   const keys = Array.from({ length: pitch.to - pitch.from + 1 }, (_, i) => pitch.from + i);
   const lines = keys.map((key) => `M${left} ${Math.round(pitch.place(key))}H${right}`).join('');
   const names = new Map(melody.notes.map(({ midi, name }) => [midi, name]));
-  let last = Number.POSITIVE_INFINITY;
-  const keyLabels = keys.flatMap((key) => {
-    const y = pitch.place(key);
-    if (last - y < TEXT) return [];
-    last = y;
+  const keyLabels = labelledKeys(keys, names, pitch).map((key) => {
     const name = withSigns(names.get(key) ?? noteName(key, melody.scales[0]));
-    return [
-      `<text x="${left - 12}" y="${Math.round(y + TEXT / 3)}" font-size="${TEXT}" text-anchor="end">${name}</text>`,
-    ];
+    return `<text x="${left - 12}" y="${Math.round(pitch.place(key) + TEXT / 3)}" font-size="${TEXT}" text-anchor="end">${name}</text>`;
   });
   const times = ticks(time, MOST_TIME_TICKS);
   const marks = times.map((t) => `M${Math.round(time.place(t))} ${bottom}v10`).join('');
@@ -96,6 +93,16 @@ function grid(time: Axis, pitch: Axis, melody: Melody): string {
       `<text x="${Math.round(time.place(t))}" y="${bottom + 12 + TEXT}" font-size="${TEXT}" text-anchor="middle">${fixed(t, decimals)}</text>`,
   );
   return `<path class="grid" d="${lines}"/><path class="frame" d="M${left} ${top}H${right}V${bottom}H${left}Z${marks}"/>${keyLabels.join('')}${timeLabels.join('')}<text x="${(left + right) / 2}" y="${HEIGHT - 12}" font-size="${TEXT}" text-anchor="middle">time in the recording (seconds)</text><text transform="translate(28 ${(top + bottom) / 2})rotate(-90)" font-size="${TEXT}" text-anchor="middle">key (semitones)</text>`;
+}
+
+/** Keys that get a name: those of the melody first, then others where there is room. */
+function labelledKeys(keys: readonly number[], names: ReadonlyMap<number, string>, pitch: Axis): number[] {
+  const labelled: number[] = [];
+  for (const key of [...keys.filter((one) => names.has(one)), ...keys]) {
+    const isFree = labelled.every((other) => Math.abs(pitch.place(other) - pitch.place(key)) >= TEXT);
+    if (isFree) labelled.push(key);
+  }
+  return labelled;
 }
 
 /** The other key that a note may have been, and a question mark over it. */

@@ -15,7 +15,11 @@ export function handWords(
 ): string {
   const start = hand.findLast((position) => position.first <= first);
   if (start === undefined) return '';
-  const moves = hand.filter((position) => position.first > first && position.first <= last);
+  // A stretch that leaves the thumb over its key is no move worth telling.
+  const moves = hand.filter(
+    (position, i) =>
+      position.first > first && position.first <= last && position.thumb !== hand[i - 1]!.thumb,
+  );
   const told = moves
     .slice(0, MOVES_TOLD)
     .map((move) => `, ${nameOf(move.thumb)} from note ${move.first - first + 1}`);

@@ -299,7 +299,7 @@ export const PAGE_SCRIPT = `"use strict";
         const { line, countIn } = wishes2();
         const pass = passOf(song2, line, countIn);
         begin(pass, pass.start, true);
-        timer = setInterval(turn, TURN_MILLISECONDS);
+        timer = window.setInterval(turn, TURN_MILLISECONDS);
       },
       stop,
       changed: () => {

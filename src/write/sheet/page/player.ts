@@ -136,7 +136,7 @@ export function createPlayer(
       const { line, countIn } = wishes();
       const pass = passOf(song, line, countIn);
       begin(pass, pass.start, true);
-      timer = setInterval(turn, TURN_MILLISECONDS);
+      timer = window.setInterval(turn, TURN_MILLISECONDS);
     },
     stop,
     changed: () => {
