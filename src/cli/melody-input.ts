@@ -19,6 +19,8 @@ export interface MelodyFound {
   readonly melody: Melody;
   /** The track it was heard in; null for what was not heard from a recording. */
   readonly track: PitchTrack | null;
+  /** What was amiss with the input, a sentence each. */
+  readonly warnings: readonly string[];
 }
 
 /** Checks, before anything slow is done, the options that take the tables of theory, and looks for the input. */
@@ -50,14 +52,14 @@ export async function melodyFrom(
   speech: Speech,
   needRecording: readonly string[] = [],
 ): Promise<MelodyFound> {
-  const { input, beat, track } = await know(bytes, plan, speech, needRecording);
+  const { input, beat, track, warnings } = await know(bytes, plan, speech, needRecording);
   const melody = measure(input, {
     beat,
     key: keyOf(plan.music),
     hand: plan.music.hand,
     fromFinger: plan.music.fromFinger,
   });
-  return { melody, track };
+  return { melody, track, warnings };
 }
 
 /** All of the above, for commands that need no more of the input than its melody. */
@@ -71,7 +73,7 @@ function keyOf({ key }: MusicPlan) {
 }
 
 /** What is known once the input was read or heard. */
-interface Known extends Pick<MelodyFound, 'track'> {
+interface Known extends Pick<MelodyFound, 'track' | 'warnings'> {
   readonly input: MeasureInput;
   readonly beat: BeatsKnown;
 }
@@ -108,6 +110,7 @@ async function know(
         beatSeconds: beatsKept(read, given),
       },
       track: null,
+      warnings: read.warnings,
     };
   }
   const wipe = await speech.progress(`listening to ${label} …`);
@@ -120,7 +123,7 @@ async function know(
   await speech.word(
     `${label}: ${counted(input.notes.length, 'note')} heard in ${source.seconds.toFixed(1)} s.`,
   );
-  return { input, track, beat: given };
+  return { input, track, warnings: source.warnings, beat: given };
 }
 
 /** The beats that were read, unless what is given makes others of them: a tempo, a beat of another value, a downbeat that moves an even beat. */

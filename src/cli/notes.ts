@@ -5,9 +5,9 @@ import type { Context } from './context.js';
 import { checkMelodyPlan, melodyFrom, readInput } from './melody-input.js';
 import type { NotesPlan } from './notes-options.js';
 import type { InputBytes } from './read-bytes.js';
-import { contentOf, isOfMelody, nameOf, OF_A_RECORDING, printed, type Wish, wishesOf } from './results.js';
+import { nameOf, OF_A_RECORDING, printed, wishesOf } from './results.js';
 import { createSpeech } from './say.js';
-import { sheetContentOf } from './sheet-files.js';
+import { wishContent } from './wish-content.js';
 import { checkTargets, writeFiles } from './write-files.js';
 
 /**
@@ -27,20 +27,13 @@ export async function runNotes(plan: NotesPlan, context: Context): Promise<numbe
   const title = nameOf(plan.input);
   const sound = plan.embedAudio && track !== null ? await soundOf(bytes, plan) : null;
 
-  const content = (wish: Wish) =>
-    isOfMelody(wish)
-      ? contentOf(wish.kind, melody, track, title, plan.names)
-      : sheetContentOf(wish.kind, {
-          ...{ melody, track, title, sound },
-          names: plan.names,
-          hand: plan.music.hand,
-        });
+  const parts = { melody, track, title, sound, names: plan.names, hand: plan.music.hand };
   const results = await Promise.all(
     checked
       .map((target, i) => ({ target, wish: wishes[i]! }))
       // Only --out asks for what there is not without a recording: it means all that there is.
       .filter(({ wish }) => track !== null || !OF_A_RECORDING.has(wish.kind))
-      .map(async ({ target, wish }) => ({ target, content: await content(wish) })),
+      .map(async ({ target, wish }) => ({ target, content: await wishContent(wish, parts) })),
   );
   await writeFiles(results, rules, fs);
   for (const { target } of results) await speech.word(`wrote ${target.path}`);

@@ -51,7 +51,10 @@ export async function findInput(
 }
 
 /** @throws InputError when reading fails on the way, or the input is larger than 2 GiB */
-export async function readBytes(input: string, { streams, fs }: Context): Promise<InputBytes> {
+export async function readBytes(
+  input: string,
+  { streams, fs }: Pick<Context, 'streams' | 'fs'>,
+): Promise<InputBytes> {
   const label = inputLabel(input);
   const source: Readable = input === '-' ? streams.stdin : fs.createReadStream(input);
   const parts: Uint8Array[] = [];

@@ -3,6 +3,7 @@ import type { Melody } from '../melody.js';
 import { keySignature } from '../theory/key-signature.js';
 import type { Move } from '../theory/moves.js';
 import { signatureWords } from '../theory/signature-words.js';
+import { table } from './table.js';
 
 export interface MovedFiles {
   readonly move: Move;
@@ -26,15 +27,7 @@ export function moveTable(moved: readonly MovedFiles[], aligned: boolean): strin
     const signed = semitones > 0 ? `+${semitones}` : String(semitones);
     return [`${key.tonic} ${key.mode}`, signatureWords(key), signed, lowest, highest, list];
   });
-  if (!aligned) return [`# ${HEADINGS.join('\t')}`, ...rows.map((row) => row.join('\t')), ''].join('\n');
-  const all = [[...HEADINGS], ...rows];
-  const widths = HEADINGS.map((_, column) => Math.max(...all.map((row) => row[column]!.length)));
-  const line = (row: readonly string[]) =>
-    row
-      .map((text, column) => text.padEnd(widths[column]!))
-      .join('  ')
-      .trimEnd();
-  return `${all.map(line).join('\n')}\n`;
+  return table(HEADINGS, rows, aligned);
 }
 
 export function movesJson(moved: readonly MovedFiles[]): string {
