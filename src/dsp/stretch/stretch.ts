@@ -20,7 +20,7 @@ const OVERLAP = 4;
  * 7(3), 1999). Where an attack comes into the window, all take the recording's own phases (after Röbel, DAFx 2003), and
  * the map lets the attack pass at its own speed, so that it comes out as it was.
  *
- * Beside WSOLA (Verhelst & Roelands, ICASSP 1993) with the same time map it errs a tenth as much in pitch and keeps the
+ * Beside WSOLA (Verhelst & Roelands, ICASSP 1993) with the same time map it errs a fifth as much in pitch and keeps the
  * rise of attacks, of which WSOLA takes 6 to 10 dB at half the speed; `npm run evaluate -- DIR --only guide` prints both.
  *
  * @param sampleRate hertz
