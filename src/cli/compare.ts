@@ -7,7 +7,7 @@ import { comparisonJson } from './compare-json.js';
 import type { ComparePlan } from './compare-options.js';
 import { comparisonText } from './compare-text.js';
 import type { Context } from './context.js';
-import { checkMelodyPlan, melodyFrom, readInput } from './melody-input.js';
+import { checkMelodyPlan, counted, melodyFrom, readInput } from './melody-input.js';
 import { type HearingPlan, type MelodyPlan, musicPlanOf } from './melody-options.js';
 import { paintFor } from './paint.js';
 import type { InputBytes } from './read-bytes.js';
@@ -32,6 +32,7 @@ export async function runCompare(plan: ComparePlan, context: Context): Promise<n
   checkLine(plan.line, target.melody);
   const attempt = await attemptFrom(await readInput(plan.attempt, speech, context), attemptPlan, speech);
   const [wanted, played] = [sideOf(target.melody), sideOf(attempt.melody)];
+  checkLengths(wanted.notes.length, played.notes.length);
   const comparison = compare(wanted, played, plan);
   const { stdout } = context.streams;
   await speech.result(
@@ -62,6 +63,17 @@ function checkLine(line: number | null, { lines }: Melody): void {
   if (line === null || line <= lines.length) return;
   const has = lines.length === 1 ? 'one line: leave --line out' : `${lines.length} lines: choose one of them`;
   throw new UsageError(`there is no line ${line}, since the melody has ${has}.`);
+}
+
+/** Most pairs of notes that are compared: half a gigabyte of memory, and a minute. Two songs have a hundredth of it. */
+const MOST_PAIRS = 3e7;
+
+/** @throws UsageError for what no memory holds */
+export function checkLengths(targetNotes: number, attemptNotes: number): void {
+  if (targetNotes * attemptNotes <= MOST_PAIRS) return;
+  throw new UsageError(
+    `${counted(targetNotes, 'note')} and ${counted(attemptNotes, 'note')} are too many to compare: give one song at a time.`,
+  );
 }
 
 /** What a melody says of how it came: notes that were heard may be misheard, also after a way through a list. */

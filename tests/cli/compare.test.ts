@@ -1,6 +1,7 @@
 /** The command `compare`: what it prints, where it fails, and with which exit status. */
 import { writeFileSync } from 'node:fs';
 import { afterAll, describe, expect, test } from 'vitest';
+import { checkLengths } from '../../src/cli/compare.js';
 import { LIST, makePlaces } from './places.js';
 import { fixture, inProcess, type Surroundings } from './run.js';
 
@@ -158,6 +159,11 @@ describe('what is wrong is said in one sentence', () => {
 
   test('an input that is missing, before anything is heard', async () => {
     expect(await said(fixture('sung-joy.flac'), places.at('none.mid'))).toMatchObject({ status: 3 });
+  });
+
+  test('more notes than memory holds', () => {
+    expect(() => checkLengths(5000, 5000)).not.toThrow();
+    expect(() => checkLengths(5000, 7000)).toThrow(/^5000 notes and 7000 notes are too many to compare: /);
   });
 
   test('an input that is no melody', async () => {
