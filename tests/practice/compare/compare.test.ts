@@ -141,6 +141,22 @@ describe('notes too few and too many', () => {
   });
 });
 
+describe('any two melodies', () => {
+  test('every note of both has one verdict, and the score lies between 0 and 1', () => {
+    fc.assert(
+      fc.property(melodies, melodies, fc.boolean(), (target, attempt, sameKey) => {
+        const { notes, score } = compare(target, attempt, { sameKey, line: null });
+        const numbers = (of: 'target' | 'attempt') => notes.flatMap((note) => note[of] ?? []);
+        expect(numbers('attempt')).toEqual(attempt.notes.map((_, i) => i + 1));
+        expect(numbers('target').sort((a, b) => a - b)).toEqual(target.notes.map((_, i) => i + 1));
+        expect(score).toBeGreaterThanOrEqual(0);
+        expect(score).toBeLessThanOrEqual(1);
+      }),
+      { numRuns: 50 },
+    );
+  });
+});
+
 describe('tries', () => {
   test('a false start is a restart, and the last time counts', () => {
     const again = sideOf([...TUNE.slice(0, 4), ...TUNE]);
