@@ -1,30 +1,49 @@
 /** The command `transpose`: a melody → the same in other keys. */
+import { join } from 'node:path';
 import { EXIT, UsageError } from '../errors.js';
 import type { Melody } from '../melody.js';
 import { transposeMelody } from '../pipeline/transpose.js';
+import type { GuideRequest } from '../practice/guide/types.js';
 import { type Move, moveByInterval, moveToTonic, practiceTonics, withinRange } from '../theory/moves.js';
-import type { NameSystem } from '../theory/name-systems.js';
 import { parseNoteName, parseTonic } from '../theory/pitch-names.js';
 import { tonicInFileName } from '../theory/signature-words.js';
 import type { Key } from '../theory/types.js';
 import type { Context } from './context.js';
 import { checkMelodyPlan, melodyFrom, readInput } from './melody-input.js';
-import { contentOf, isOfMelody, type MelodyWish, nameOf, printed, wishesOf } from './results.js';
+import { nameOf, OF_A_RECORDING, printed, type Wish, wishesOf } from './results.js';
 import { createSpeech, type Speech } from './say.js';
 import { type Destination, isSeveral, type TransposePlan } from './transpose-options.js';
 import { type MovedFiles, movesJson, moveTable } from './transpose-table.js';
 import { wrongValue } from './values.js';
-import { type CheckedTarget, checkTargets, type TargetRules, writeFiles } from './write-files.js';
+import { wishContent } from './wish-content.js';
+import {
+  type CheckedTarget,
+  checkTargets,
+  type Result,
+  type TargetRules,
+  writeFiles,
+} from './write-files.js';
 
 const CAUTION =
   "practise in short turns with pauses, stop when anything hurts, and let a teacher's advice come first.";
+
+const PLAIN_GUIDE: GuideRequest = {
+  speed: 1,
+  repeat: 1,
+  countIn: false,
+  drone: false,
+  beside: false,
+  callAndResponse: false,
+};
 
 /** A melody that was moved, and the files of it. */
 interface Moved {
   readonly move: Move;
   readonly melody: Melody;
   readonly title: string;
-  readonly wishes: readonly MelodyWish[];
+  readonly wishes: readonly Wish[];
+  /** Path of the guide of a set; null where one key is asked for. */
+  readonly guide: string | null;
 }
 
 /**
@@ -47,7 +66,7 @@ export async function runTranspose(plan: TransposePlan, context: Context): Promi
   const moved = moves.map((move) =>
     movedMelody(melody, range === null ? move : fitting(move, melody, range), plan),
   );
-  const files = await writeAll(moved, plan.names, rules, speech, context);
+  const files = await writeAll(moved, plan, rules, speech, context);
   if (isSeveral(plan.destination)) {
     await speech.word(CAUTION);
     const terminal = context.streams.stdout.isTTY === true;
@@ -129,35 +148,56 @@ function movedMelody(melody: Melody, move: Move, plan: TransposePlan): Moved {
     move,
     melody: transposeMelody(melody, move, plan.music.hand, plan.music.fromFinger),
     title: `${name} in ${key.tonic} ${key.mode}`,
-    wishes: wishesOf(plan, `${name}-${tonicInFileName(key.tonic)}`)
-      .filter(isOfMelody)
-      .filter(({ kind }) => kind !== 'pitch track'),
+    wishes: wishesOf(plan, `${name}-${tonicInFileName(key.tonic)}`).filter(
+      ({ kind }) => !OF_A_RECORDING.has(kind),
+    ),
+    guide:
+      plan.outFolder !== null && isSeveral(plan.destination)
+        ? join(plan.outFolder, `${name}-${tonicInFileName(key.tonic)}.mp3`)
+        : null,
   };
 }
 
 /** Writes the files of all keys, or none. */
 async function writeAll(
   moved: readonly Moved[],
-  names: NameSystem,
+  { names, music }: TransposePlan,
   rules: TargetRules,
   speech: Speech,
   { fs }: Context,
 ): Promise<MovedFiles[]> {
-  const wanted = moved.flatMap(({ wishes, melody, title }) =>
-    wishes.map((wish) => ({ wish, melody, title })),
-  );
+  const wanted = moved.flatMap(({ wishes, guide, melody, title }) => [
+    ...wishes.map((wish) => ({
+      target: wish,
+      content: () => wishContent(wish, { melody, title, names, hand: music.hand, track: null, sound: null }),
+    })),
+    ...(guide === null
+      ? []
+      : [{ target: { path: guide, makesFolder: true }, content: () => guideOf(melody) }]),
+  ]);
   const checked: readonly CheckedTarget[] = await checkTargets(
-    wanted.map(({ wish }) => wish),
+    wanted.map(({ target }) => target),
     rules,
     fs,
   );
-  const results = await Promise.all(
-    wanted.map(async ({ wish, melody, title }, i) => ({
-      target: checked[i]!,
-      content: await contentOf(wish.kind, melody, null, title, names),
-    })),
-  );
+  const results: Result[] = [];
+  // One after the other: a guide takes a second of work, and all of them together much memory.
+  for (const [i, { content }] of wanted.entries())
+    results.push({ target: checked[i]!, content: await content() });
   await writeFiles(results, rules, fs);
   for (const { target } of results) await speech.word(`wrote ${target.path}`);
-  return moved.map(({ move, melody, wishes }) => ({ move, melody, files: wishes.map(({ path }) => path) }));
+  return moved.map(({ move, melody, wishes, guide }) => ({
+    move,
+    melody,
+    files: [...wishes.map(({ path }) => path), ...(guide === null ? [] : [guide])],
+  }));
+}
+
+/** All of the melody on the piano, at its own speed. */
+async function guideOf(melody: Melody): Promise<Uint8Array> {
+  const [{ planGuide }, { guideFile }] = await Promise.all([
+    import('../practice/guide/plan.js'),
+    import('../practice/guide/sound.js'),
+  ]);
+  return guideFile(planGuide(melody, melody.notes, PLAIN_GUIDE), null, 'mp3');
 }

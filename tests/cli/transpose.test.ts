@@ -65,7 +65,7 @@ describe('several keys', () => {
     expect(status).toBe(0);
     const names = readdirSync(folder);
     for (const key of ['F', 'B-flat', 'F-sharp']) {
-      for (const ending of ['notes', 'json', 'mid', 'musicxml'])
+      for (const ending of ['notes', 'json', 'mid', 'musicxml', 'html', 'svg', 'mp3'])
         expect(names).toContain(`list-${key}.${ending}`);
     }
     expect(stdout).toMatch(/^# key\tsignature\tsemitones\tlowest\thighest\tnote list\nF major\t1 flat\t/);
