@@ -81,7 +81,7 @@ function unitsOf(line: readonly LineMeasure[], clef: string): Unit[] {
 
 /** Sharps and flats of the sounding pitch are not drawn: the accidental, where there is one, stands apart. */
 function lookOf(xml: string): string {
-  return xml.replace(/<alter>.*<\/alter>/g, '');
+  return xml.replace(/\s*<alter>.*<\/alter>/g, '');
 }
 
 type Wanted = readonly { readonly unit: Unit; readonly score: LineScores }[];
