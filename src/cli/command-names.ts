@@ -1,5 +1,14 @@
 /** The names of the commands, and what a mistyped word was probably meant to be. */
-export const COMMAND_NAMES = ['notes', 'scales', 'transpose', 'compare', 'guide', 'listen'] as const;
+export const COMMAND_NAMES = [
+  'notes',
+  'scales',
+  'transpose',
+  'compare',
+  'guide',
+  'listen',
+  'batch',
+  'merge',
+] as const;
 
 /** Most letters that may differ for a word to count as mistyped (our choice), and the share of its length. */
 const MOST_EDITS = 2;

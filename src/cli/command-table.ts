@@ -1,4 +1,5 @@
 /** The commands, in the order in which the help lists them. Loads parsers of options only: the work is imported when it is run. */
+import { batchCommand, mergeCommand } from './batch-options.js';
 import type { CommandMaker, Task } from './command.js';
 import { compareCommand } from './compare-options.js';
 import type { Context } from './context.js';
@@ -16,6 +17,8 @@ export const COMMAND_MAKERS: readonly CommandMaker[] = [
   (done) => compareCommand((plan) => done(task(async () => (await import('./compare.js')).runCompare, plan))),
   (done) => guideCommand((plan) => done(task(async () => (await import('./guide.js')).runGuide, plan))),
   (done) => listenCommand((plan) => done(task(async () => (await import('./listen.js')).runListen, plan))),
+  (done) => batchCommand((plan) => done(task(async () => (await import('./batch.js')).runBatch, plan))),
+  (done) => mergeCommand((plan) => done(task(async () => (await import('./batch.js')).runMerge, plan))),
 ];
 
 function task<P>(load: () => Promise<(plan: P, context: Context) => Promise<number>>, plan: P): Task {

@@ -1,0 +1,171 @@
+/** The commands `batch` and `merge`: folders → a folder a song, and a summary. */
+import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
+import { findSongs } from '../batch/discover.js';
+import { indexPage } from '../batch/index-page.js';
+import { mergeSummaries, summaryName } from '../batch/merge.js';
+import { parsePart, partOf } from '../batch/part.js';
+import { runPool } from '../batch/pool.js';
+import { closeStore, openStore } from '../batch/store.js';
+import { SUMMARY_HEADINGS, type Summary, summaryJson, summaryOf, summaryRows } from '../batch/summary.js';
+import type { Part, Song, SongDone, SongFailed } from '../batch/types.js';
+import { EXIT, InputError, OutputError, UsageError } from '../errors.js';
+import type { BatchPlan, MergePlan } from './batch-options.js';
+import { createProgress } from './batch-progress.js';
+import type { Context } from './context.js';
+import { checkMelodyPlan } from './melody-input.js';
+import { musicPlanOf } from './melody-options.js';
+import { createSpeech, type Speech } from './say.js';
+import { systemReason } from './system-reason.js';
+import { table } from './table.js';
+import { checkTargets, type Result, writeFiles } from './write-files.js';
+
+const NUMBER_COLUMNS: ReadonlySet<number> = new Set([0, 3, 4, 5]);
+
+/**
+ * Finds the songs, has them heard, writes the summary, prints it.
+ * @returns the exit status: 1 where a song failed
+ * @throws CantilenaError
+ */
+export async function runBatch(plan: BatchPlan, context: Context): Promise<number> {
+  const speech = createSpeech(context, plan.quiet);
+  const part = plan.part === null ? null : parsePart('--part', plan.part, context.env);
+  await checkFolders(plan, context);
+  const root = await openStore(plan.out).catch((error: unknown) => {
+    throw new OutputError(`${plan.out} cannot be written: ${systemReason(error)}; give another --out.`);
+  });
+  const { songs, failures } = await findSongs(plan.folders, root);
+  const own = await ownSongs(songs, part);
+  if (songs.length === 0 && failures.length === 0) {
+    throw new InputError(
+      `there is no recording in ${plan.folders.join(', ')}: WAV, MP3, FLAC, Ogg, Opus, M4A and AAC files are heard.`,
+    );
+  }
+  const share = part === null ? '' : `, ${own.length} of them in part ${part.index} of ${part.count}`;
+  await speech.word(`${songs.length} recordings found${share}.`);
+
+  const { done, failed, stopped } = await hearAll(own, root, plan, speech, context);
+  // Folders that cannot be read belong to the first part, so that they are told once.
+  const lost = part === null || part.index === 1 ? failures : [];
+  const summary = summaryOf(
+    done.map((song) => ({ ...song, folder: song.name })),
+    [...lost, ...failed],
+  );
+  if (stopped) {
+    await speech.word(
+      `stopped after ${done.length + failed.length} of ${own.length}: run the same command again to go on.`,
+    );
+  }
+  await writeSummary(summary, root, part, { force: true }, context);
+  await closeStore(root);
+  await printSummary(summary, plan.json, speech, context);
+  return stopped || summary.failed.length > 0 ? EXIT.someFailed : EXIT.done;
+}
+
+/** @throws UsageError, InputError */
+async function checkFolders(plan: BatchPlan, context: Context): Promise<void> {
+  const { hearing } = plan.job;
+  await checkMelodyPlan({ input: '-', hearing, music: musicPlanOf({}) }, context);
+  for (const folder of plan.folders) {
+    const stats = await context.fs.promises.stat(folder).catch((error: unknown) => {
+      throw new InputError(`${folder} cannot be read: ${systemReason(error)}.`);
+    });
+    if (!stats.isDirectory()) {
+      throw new UsageError(`${folder} is no folder: hear one recording with cantilena notes ${folder}.`);
+    }
+  }
+}
+
+async function ownSongs(songs: readonly Song[], part: Part | null): Promise<readonly Song[]> {
+  if (part === null) return songs;
+  const own: Song[] = [];
+  for (const song of songs) if ((await partOf(song, part.count)) === part.index) own.push(song);
+  return own;
+}
+
+async function hearAll(
+  songs: readonly Song[],
+  root: string,
+  plan: BatchPlan,
+  speech: Speech,
+  context: Context,
+) {
+  const done: SongDone[] = [];
+  const failed: SongFailed[] = [];
+  const stop = new AbortController();
+  const progress = createProgress(songs.length, speech, context, plan.quiet);
+  const undo = context.onInterrupt?.(() => {
+    // The second time a person means it: what is being heard is given up. Nothing of it is in place yet.
+    if (stop.signal.aborted) process.exit(EXIT.someFailed);
+    stop.abort();
+  });
+  try {
+    await runPool({
+      workerUrl: new URL('./batch-job.js', import.meta.url).href,
+      workers: plan.workers ?? availableParallelism(),
+      jobs: songs.map((song) => ({ song, root, options: plan.job, again: plan.again })),
+      stop: stop.signal,
+      onBegin: ({ song }) => void progress.begin(song.name),
+      async onOutcome(outcome) {
+        if (outcome.song.status === 'done') done.push(outcome.song);
+        else failed.push(outcome.song);
+        await progress.end(outcome);
+      },
+    });
+  } finally {
+    undo?.();
+    await progress.finish();
+  }
+  return { done, failed, stopped: stop.signal.aborted };
+}
+
+/** Joins summaries, writes and prints what comes of it. */
+export async function runMerge(plan: MergePlan, context: Context): Promise<number> {
+  const speech = createSpeech(context, plan.quiet);
+  const summary = await mergeSummaries(plan.folders, plan.out ?? '.');
+  if (plan.out !== null) {
+    await writeSummary(summary, plan.out, null, { force: plan.force }, context);
+    await speech.word(`wrote ${join(plan.out, 'index.html')}`);
+  }
+  await printSummary(summary, plan.json, speech, context);
+  return summary.failed.length > 0 ? EXIT.someFailed : EXIT.done;
+}
+
+/** As JSON, as a table, and as a page; those of a part are named so. */
+async function writeSummary(
+  summary: Summary,
+  folder: string,
+  part: Part | null,
+  { force }: { readonly force: boolean },
+  { fs }: Context,
+): Promise<void> {
+  const page = part === null ? 'index.html' : `index-${part.index}-of-${part.count}.html`;
+  const files: readonly (readonly [string, string])[] = [
+    [summaryName(part, 'json'), summaryJson(summary)],
+    [summaryName(part, 'txt'), summaryTable(summary, false)],
+    [page, indexPage(summary)],
+  ];
+  const rules = { force, input: null };
+  const targets = await checkTargets(
+    files.map(([name]) => ({ path: join(folder, name), makesFolder: true })),
+    rules,
+    fs,
+  );
+  const results: Result[] = targets.map((target, i) => ({ target, content: files[i]![1] }));
+  await writeFiles(results, rules, fs);
+}
+
+function summaryTable(summary: Summary, aligned: boolean): string {
+  return table(SUMMARY_HEADINGS, summaryRows(summary), aligned, NUMBER_COLUMNS);
+}
+
+async function printSummary(
+  summary: Summary,
+  json: boolean,
+  speech: Speech,
+  { streams }: Context,
+): Promise<void> {
+  const aligned = streams.stdout.isTTY === true;
+  await speech.result(json ? summaryJson(summary) : summaryTable(summary, aligned));
+  for (const { name, message } of summary.failed) await speech.word(`not heard: ${name}: ${message}`);
+}
