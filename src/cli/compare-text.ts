@@ -59,7 +59,7 @@ export function comparisonText(
       lines.reduce((sum, { notes }) => sum + notes, 0),
     ).flatMap((text) => wrap(text, width, '', '')),
     ...blocks,
-    marks.length === 0 ? [] : wrap(marks.join(' · '), width, '', '').map(paint.dim),
+    marks.length === 0 ? [] : wrap(marks.join(' · '), width, '', '').map((text) => paint.dim(text)),
     [
       ...(lookFirst === null ? [] : [paint.bold(`look first at note ${lookFirst}`)]),
       ...told.flatMap((text) => wrap(text, width, '  ', '    ')),
@@ -67,7 +67,9 @@ export function comparisonText(
     intonation(comparison, width),
     mistakes.length === 0
       ? []
-      : wrap('Slowly, a line at a time, with rests; stop when anything hurts.', width, '', '').map(paint.dim),
+      : wrap('Slowly, a line at a time, with rests; stop when anything hurts.', width, '', '').map((text) =>
+          paint.dim(text),
+        ),
   ];
   return `${parts
     .filter((part) => part.length > 0)

@@ -1,5 +1,6 @@
 /** The command `compare`: what it prints, where it fails, and with which exit status. */
 import { writeFileSync } from 'node:fs';
+import { stripVTControlCharacters } from 'node:util';
 import { afterAll, describe, expect, test } from 'vitest';
 import { checkLengths } from '../../src/cli/compare.js';
 import { LIST, makePlaces } from './places.js';
@@ -70,6 +71,7 @@ describe('what it prints', () => {
     for (const text of narrow.stdout.split('\n')) expect(text.length).toBeLessThanOrEqual(30);
     const coloured = await run([list, wrong], { terminal: 60, env: { TERM: 'xterm' } });
     expect(coloured.stdout).toContain('\x1b[33mG4^1\x1b[39m');
+    expect(stripVTControlCharacters(coloured.stdout)).toBe(plain.stdout);
   });
 
   test('JSON with the fields that scripts rely on', async () => {

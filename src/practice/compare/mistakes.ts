@@ -17,7 +17,8 @@ interface Wrong {
 }
 
 /**
- * Worst first: by the kind (a wrong or missed note before an extra one, that before time), then by how many notes it
+ * Worst first: by the kind (a wrong or missed note before an extra one, that before time, a line that was not even
+ * tried near the end), then by how many notes it
  * takes, then in order. `target` holds all of its notes.
  */
 export function mistakesOf(target: Side, attempt: Side, verdicts: readonly NoteVerdict[]): Mistake[] {
@@ -50,7 +51,8 @@ const RANK: Readonly<Record<Mistake['kind'], number>> = {
   extra: 1,
   time: 2,
   short: 3,
-  restart: 4,
+  unplayed: 4,
+  restart: 5,
 };
 
 function weight({ notes }: Mistake): number {
@@ -131,24 +133,26 @@ function loneMistake(target: Side, { target: number, off, cents }: Wrong): Mista
   return { kind: 'pitch', notes: [number], line: lineOf(target, [number]), words };
 }
 
-/** Neighbours that were missed are one mistake. */
+/** Neighbours in a line that were missed are one mistake. */
 function missedMistakes(target: Side, verdicts: readonly NoteVerdict[]): Mistake[] {
   const numbers = verdicts.flatMap((v) => (v.verdict === 'missed' ? [v.target!] : [])).sort((a, b) => a - b);
-  return inARow(numbers).map((notes) => {
-    const line = lineOf(target, notes);
+  const lineAt = (number: number) => target.notes[number - 1]!.line;
+  return inARow(numbers, lineAt).map((notes) => {
+    const line = lineAt(notes[0]!);
     const ofLine = target.notes.filter((note) => note.line === line).length;
-    const words =
-      line !== null && notes.length === ofLine && ofLine < target.notes.length
-        ? `line ${line} was not played`
-        : `${notesWord(notes)}${notes.length === 1 ? ` (${target.notes[notes[0]! - 1]!.name})` : ''} ${notes.length === 1 ? 'was' : 'were'} missed`;
-    return { kind: 'missed', notes, line, words };
+    if (notes.length === ofLine && ofLine < target.notes.length) {
+      return { kind: 'unplayed', notes, line, words: `line ${line} was not played` };
+    }
+    const name = notes.length === 1 ? ` (${target.notes[notes[0]! - 1]!.name}) was` : ' were';
+    return { kind: 'missed', notes, line, words: `${notesWord(notes)}${name} missed` };
   });
 }
 
-function inARow(numbers: readonly number[]): number[][] {
+function inARow(numbers: readonly number[], lineAt: (number: number) => number): number[][] {
   const rows: number[][] = [];
   for (const number of numbers) {
-    if (rows.at(-1)?.at(-1) === number - 1) rows.at(-1)!.push(number);
+    const last = rows.at(-1)?.at(-1);
+    if (last === number - 1 && lineAt(last) === lineAt(number)) rows.at(-1)!.push(number);
     else rows.push([number]);
   }
   return rows;

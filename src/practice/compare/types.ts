@@ -63,7 +63,8 @@ export interface NoteVerdict {
 
 /** One mistake, however many notes it takes: a line that lies a step too high is one. */
 export interface Mistake {
-  readonly kind: 'pitch' | 'missed' | 'extra' | 'restart' | 'time' | 'short';
+  /** `unplayed`: a whole line that is missing, where others were played. */
+  readonly kind: 'pitch' | 'unplayed' | 'missed' | 'extra' | 'restart' | 'time' | 'short';
   /** Note numbers of the target, from 1, in order; of an extra note, the note before it. */
   readonly notes: readonly number[];
   /** Line of the target, from 1; null where it spreads over several. */

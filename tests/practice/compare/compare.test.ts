@@ -126,7 +126,7 @@ describe('notes too few and too many', () => {
     expect(result.notes.filter(({ verdict }) => verdict === 'missed')).toHaveLength(8);
     expect(result.score).toBe(0.5);
     expect(result.summary.mistakes).toMatchObject([
-      { kind: 'missed', line: 1, words: 'line 1 was not played' },
+      { kind: 'unplayed', line: 1, words: 'line 1 was not played' },
     ]);
   });
 

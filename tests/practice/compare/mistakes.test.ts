@@ -62,6 +62,14 @@ describe('order and words', () => {
     expect(lookFirst).toBe(15);
   });
 
+  test('a line that was not even tried comes after what was tried and is wrong', () => {
+    const keys = TUNE.slice(0, 8).map((midi, i) => (i === 3 ? midi + 1 : midi));
+    expect(compare(tune, sideOf(keys), ALL).summary).toMatchObject({
+      lookFirst: 4,
+      mistakes: [{ kind: 'pitch' }, { kind: 'unplayed', line: 2, words: 'line 2 was not played' }],
+    });
+  });
+
   test('numbers and intervals', () => {
     expect([[7], [7, 9], [9, 10], [9, 10, 11], [3, 7, 9]].map(notesWord)).toEqual([
       'note 7',
