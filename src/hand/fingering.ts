@@ -52,8 +52,11 @@ export function fingerRightHand(notes: readonly FingerNote[], options: Fingering
   const repeats = repeatsOf(strokes, lines);
   let fingers = bestFingers(merits, strokes.length);
   if (repeats.length > 0) {
+    // A line may repeat one that repeats another: all take the fingers of the first.
+    const models = [...fingers];
     for (const { note, of, sameKeys } of repeats) {
-      favour(merits, note, fingers[of]! + 1, sameKeys ? UNLIKE : UNLIKE_TRANSPOSED);
+      models[note] = models[of]!;
+      favour(merits, note, models[note] + 1, sameKeys ? UNLIKE : UNLIKE_TRANSPOSED);
     }
     fingers = bestFingers(merits, strokes.length);
   }

@@ -197,6 +197,19 @@ describe('lines', () => {
     expect(copied[11]).toBe(5);
   });
 
+  test('one that is like one that comes again takes the fingers of the first', () => {
+    const three = lines(3, 8).map((line, k) => ({ ...line, like: k === 0 ? null : k }));
+    const fixed: (Finger | null)[] = Array.from({ length: 24 }, (_, i) => (i === 3 ? 4 : i === 0 ? 2 : null));
+    const found = fingerRightHand(played([...tune, ...tune, ...tune]), {
+      hand: 'medium',
+      lines: three,
+      fixed,
+    });
+    expect(found.slice(8, 16)).toEqual(found.slice(0, 8));
+    // The last note of all leads nowhere and may differ.
+    expect(found.slice(16, 23)).toEqual(found.slice(0, 7));
+  });
+
   test('one that comes again on other white keys keeps them too, once the hand is free', () => {
     const line = [60, 62, 64, 62, 60, 62, 64, 60];
     const first = played(line);
