@@ -2,6 +2,7 @@
  * The melody: what every writer takes and every reader gives, whether it was heard, read from a note list
  * or read from MIDI. Types only; each part is defined by the stage that makes it.
  */
+import type { Grade } from './hand/grade/types.js';
 import type { Finger, HandPosition } from './hand/types.js';
 import type { Note } from './notes/types.js';
 import type { HeardAs } from './pitch/types.js';
@@ -48,4 +49,6 @@ export interface Melody {
   readonly hand?: readonly HandPosition[];
   /** Best first. */
   readonly scales: readonly RankedScale[];
+  /** How hard it is for a beginner's right hand. */
+  readonly grade: Grade;
 }

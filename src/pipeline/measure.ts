@@ -1,3 +1,4 @@
+import { gradeMelody } from '../hand/grade/grade.js';
 import type { Finger } from '../hand/types.js';
 import type { Melody } from '../melody.js';
 import type { Note } from '../notes/types.js';
@@ -33,7 +34,7 @@ export interface MeasureOptions extends DressOptions {
 /** A tempo given beside beats stands where it differs from theirs by less than this share: rounding (our choice). */
 const GIVEN_TEMPO_SHARE = 0.01;
 
-/** Notes → melody: beats, places in the bar, lines, sections, scales, spelling, fingers. Pure; `notes` must not be empty. */
+/** Notes → melody: beats, places in the bar, lines, sections, scales, spelling, fingers, grade. Pure; `notes` must not be empty. */
 export function measure(input: MeasureInput, options: MeasureOptions): Melody {
   const { notes } = input;
   const beats = findBeats(notes, options.beat, input.band);
@@ -43,7 +44,7 @@ export function measure(input: MeasureInput, options: MeasureOptions): Melody {
   const lineOf = (i: number) => lines.findIndex((l) => i + 1 >= l.first && i + 1 <= l.last) + 1;
   const placed = notes.map((note, i) => ({ ...note, ...places[i]!, line: lineOf(i) }));
   const dressed = dressNotes(placed, lines, options, input.fixedFingers);
-  return {
+  const melody = {
     recording: { seconds: input.seconds, heardAs: input.heardAs },
     tuningCents: input.tuningCents,
     ...tempoAndMeter(beats, options.beat),
@@ -53,6 +54,7 @@ export function measure(input: MeasureInput, options: MeasureOptions): Melody {
     hand: dressed.hand,
     scales: dressed.scales,
   };
+  return { ...melody, grade: gradeMelody(melody) };
 }
 
 /**

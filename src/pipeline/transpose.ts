@@ -1,11 +1,12 @@
 /** Melody → the same melody in another key. */
+import { gradeMelody } from '../hand/grade/grade.js';
 import type { Finger, HandSize } from '../hand/types.js';
 import type { Melody } from '../melody.js';
 import type { Move } from '../theory/moves.js';
 import { dressNotes } from './dress.js';
 
 /**
- * Moves every note by the same number of semitones. Times, bars, lines and form stay; names, scales and fingers are
+ * Moves every note by the same number of semitones. Times, bars, lines and form stay; names, scales, fingers and the grade are
  * worked out anew, because black keys lie elsewhere, also where fingers were settled. The move's key is ranked first and spelt in.
  * @throws RangeError where a note would leave the MIDI range 0..127
  */
@@ -22,5 +23,6 @@ export function transposeMelody(
     other: note.other === null ? null : note.other + semitones,
   }));
   if (moved.some(({ midi }) => midi < 0 || midi > 127)) throw new RangeError('a note leaves the MIDI range');
-  return { ...melody, ...dressNotes(moved, melody.lines, { key, hand, fromFinger }) };
+  const dressed = { ...melody, ...dressNotes(moved, melody.lines, { key, hand, fromFinger }) };
+  return { ...dressed, grade: gradeMelody(dressed) };
 }

@@ -10,6 +10,8 @@ const PROBABILITY = 3;
 const BEAT = 3;
 const CENTS = 2;
 const BPM = 3;
+/** Decimals of what a grade is made of; its level has one. */
+const GRADE = 3;
 
 /**
  * The melody as one JSON object (docs/melody-json.md, docs/melody.schema.json), laid out with one note, one
@@ -17,8 +19,20 @@ const BPM = 3;
  * Ends with a newline.
  */
 export function melodyJson(melody: Melody): string {
-  const { format, version, recording, tuningCents, tempo, meter, notes, lines, sections, hand, scales } =
-    toJson(melody);
+  const {
+    format,
+    version,
+    recording,
+    tuningCents,
+    tempo,
+    meter,
+    notes,
+    lines,
+    sections,
+    hand,
+    scales,
+    grade,
+  } = toJson(melody);
   const head = Object.entries({
     format,
     version,
@@ -31,6 +45,7 @@ export function melodyJson(melody: Melody): string {
   const parts = [
     ...head.map(([key, value]) => `  ${JSON.stringify(key)}: ${JSON.stringify(value)}`),
     ...lists.map(([key, items]) => `  ${JSON.stringify(key)}: ${list(items)}`),
+    `  "grade": ${JSON.stringify(grade)}`,
   ];
   return `{\n${parts.join(',\n')}\n}\n`;
 }
@@ -82,6 +97,15 @@ function toJson(melody: Melody): MelodyJson {
     sections: melody.sections.map(({ letter, first, last }) => ({ letter, first, last })),
     ...(melody.hand ? { hand: melody.hand.map(({ first, thumb }) => ({ first, thumb })) } : {}),
     scales: melody.scales.map(scaleJson),
+    grade: {
+      level: melody.grade.level,
+      reasons: [...melody.grade.reasons],
+      parts: melody.grade.parts.map(({ what, value, adds }) => ({
+        what,
+        value: orNull(value, GRADE),
+        adds: rounded(adds, GRADE),
+      })),
+    },
   };
 }
 

@@ -114,6 +114,21 @@ const scale = z.object({
     .describe('For each note outside, where the melody sings it.'),
 });
 
+const part = z.object({
+  what: z.string().describe('What was counted, such as different notes.'),
+  value: z
+    .number()
+    .nullable()
+    .describe('How much of it, in the unit of docs/melody-json.md; null if unknown.'),
+  adds: z.number().min(0).describe('What it adds to the level.'),
+});
+
+const grade = z.object({
+  level: z.number().min(1).max(10).describe('How hard it is for a beginner, 1 (easiest) to 10, to a tenth.'),
+  reasons: z.array(z.string()).describe('Why, in words, what adds most first.'),
+  parts: z.array(part).describe('The same as numbers, in the same order; with 1 they add up to the level.'),
+});
+
 export const melodySchema = z
   .object({
     format: z.literal('cantilena-melody').describe('Name of this format.'),
@@ -168,6 +183,7 @@ export const melodySchema = z
       .describe('Where the right hand lies, position after position, from the first note on.'),
     lines: z.array(line).describe('The lines of the song in order.'),
     scales: z.array(scale).describe('Candidate scales, best first.'),
+    grade: grade.optional().describe('How hard the melody is for the right hand of a beginner, and why.'),
   })
   .describe('A melody written by cantilena: notes, lines of the song and the scales that hold them.');
 

@@ -2,6 +2,7 @@ import type { Melody } from '../melody.js';
 import type { NameSystem } from '../theory/name-systems.js';
 import { keyNameIn, type Naming, nameIn } from '../theory/naming.js';
 import type { NamedNotes, RankedScale } from '../theory/types.js';
+import { gradeWords } from './grade-words.js';
 import { listed } from './listed.js';
 import { rounded } from './numbers.js';
 import { isSteady } from './steadiness.js';
@@ -75,6 +76,16 @@ function firstPlace(numbers: readonly number[], { notes }: Melody): string {
   const inLine = index - notes.findIndex((note) => note.line === line) + 1;
   const more = numbers.length === 1 ? '' : ` and ${numbers.length - 1} more`;
   return `line ${line} note ${inLine}${more}`;
+}
+
+/** Reasons shown of a grade. */
+const REASONS_SHOWN = 2;
+
+/** How hard the melody is for a beginner, and what adds most to that. */
+export function gradeLines({ grade }: Melody, width: number): string[] {
+  const reasons = grade.reasons.slice(0, REASONS_SHOWN);
+  const why = reasons.length === 0 ? '' : `: ${reasons.join('; ')}`;
+  return wrap(`${gradeWords(grade)} for a beginner${why}`, width, '', '  ');
 }
 
 /** What a beginner should hear once before practising. */

@@ -5,7 +5,7 @@ import { isDoubtful } from './doubtful.js';
 import { namingOf } from './naming-of.js';
 import { rounded } from './numbers.js';
 import { otherNamer } from './other-name.js';
-import { caution, facts, scaleLines } from './screen-facts.js';
+import { caution, facts, gradeLines, scaleLines } from './screen-facts.js';
 import { heading } from './screen-heading.js';
 import type { Paint } from './types.js';
 
@@ -15,7 +15,7 @@ const GAP = 2;
 
 /**
  * The melody laid out for reading on a terminal: a block for each line of the song with the fingers over the
- * note names and doubtful notes marked and explained, then tempo and tuning, the scales, and a word about
+ * note names and doubtful notes marked and explained, then tempo and tuning, the scales, the grade, and a word about
  * practising. No line is longer than `options.width` columns. Ends with a newline.
  *
  * @param paint how bold, dim and warning words are written; plain text where colours are not wanted
@@ -43,6 +43,7 @@ export function screenLayout(
   const below = [
     facts(melody),
     scaleLines(melody, paint, options.width, system),
+    gradeLines(melody, options.width),
     moves.size === 0 ? [] : [paint.dim('> before a finger: the hand moves')],
     caution(options.width).map((text) => paint.dim(text)),
   ];

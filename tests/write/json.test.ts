@@ -53,6 +53,7 @@ describe('JSON', () => {
       lines: [],
       sections: [],
       scales: [],
+      grade: { level: 1, reasons: [], parts: [] },
     });
   });
 

@@ -113,7 +113,19 @@ export const TWO_LINES: Melody = {
       outsideAt: [{ name: 'Bb', numbers: [3], doubtful: [], nextTo: ['A', 'B'] }],
     },
   ],
+  grade: {
+    level: 2.6,
+    reasons: ['a quarter of the notes last 0.50 s or less', '4 different notes', 'no black keys'],
+    parts: [
+      { what: 'short notes', value: 0.49996, adds: 0.9 },
+      { what: 'different notes', value: 4, adds: 0.7004 },
+      { what: 'syncopation', value: null, adds: 0 },
+    ],
+  },
 };
+
+/** As easy as can be. */
+export const EASIEST: Melody['grade'] = { level: 1, reasons: [], parts: [] };
 
 /** A melody of which nothing is known but its notes, all in one line. */
 export function bareMelody(notes: readonly Partial<MelodyNote>[], more: Partial<Melody> = {}): Melody {
@@ -127,6 +139,7 @@ export function bareMelody(notes: readonly Partial<MelodyNote>[], more: Partial<
     lines: [],
     sections: [],
     scales: [],
+    grade: EASIEST,
     ...more,
   };
 }

@@ -25,7 +25,7 @@ const BEAT_TOLERANCE = 0.01;
  * one note, and each note's `line` is the number of one of its lines.
  */
 export function featuresOf(melody: GradedMelody): Counted {
-  const { notes, lines, hand = [] } = melody;
+  const { notes, lines, hand } = melody;
   // A key that is likelier wrong than right would make a line look harder than it is.
   const sure = notes.filter((note) => note.confidence >= 0.5);
   const midis = (sure.length > 0 ? sure : notes).map((note) => note.midi);
@@ -34,6 +34,8 @@ export function featuresOf(melody: GradedMelody): Counted {
     const before = notes[i]!;
     return note.line === before.line ? [Math.abs(note.midi - before.midi)] : [];
   });
+  const lineStarts = new Set(lines.map((line) => line.first));
+  const moves = hand?.slice(1).filter(({ first }) => !lineStarts.has(first));
   const repeated = lines.filter((line) => line.like !== null);
   return {
     'different notes': new Set(midis).size,
@@ -42,7 +44,7 @@ export function featuresOf(melody: GradedMelody): Counted {
     'short notes': shortLength(notes),
     range: Math.max(...midis) - Math.min(...midis),
     leaps: shareOf(steps, (step) => step >= LEAP),
-    'hand moves': (60 * Math.max(0, hand.length - 1)) / seconds,
+    'hand moves': moves === undefined ? null : (60 * moves.length) / seconds,
     'black keys': shareOf(notes, (note) => isBlack(note.midi)),
     ...rhythmOf(melody),
     'notes to learn': notes.length - repeated.reduce((sum, line) => sum + line.last - line.first + 1, 0),

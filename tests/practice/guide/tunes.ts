@@ -56,6 +56,7 @@ export function melodyOf(
     }),
     sections: [],
     scales: [],
+    grade: { level: 1, reasons: [], parts: [] },
   };
 }
 
