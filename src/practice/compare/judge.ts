@@ -5,17 +5,21 @@ import type { Found } from './find.js';
 import { type Answer, type NoteTime, timesOf } from './timing.js';
 import type { NoteVerdict, Side, SideNote, Verdict } from './types.js';
 
-/** Late or early beyond these seconds and this share of the shorter step to a neighbour. */
+/**
+ * Late or early beyond these seconds (0.1 s is what MIREX 2020 allows the onsets of singing) and this share of the
+ * shorter step to a neighbour. This share, and what else is allowed, were chosen on half a of the attempts of
+ * `npm run evaluate -- DIR --only compare`.
+ */
 const TIMELY_SECONDS = 0.1;
 const TIMELY_SHARE = 0.15;
 /** So many times the spread of what the notes around let expect is allowed too. */
 const TIMELY_SPREADS = 1;
 /** And these seconds where one of the two was heard. */
 const HEARD_SECONDS = 0.04;
-/** Held short: less than this share of the written length, and this many seconds less. */
+/** Held short: less than this share of the written length, and this many seconds less (our choice). */
 const SHORT_SHARE = 0.4;
 const SHORT_SECONDS = 0.2;
-/** A heard note less sure than this may be an octave off, or not be there. */
+/** A heard note less sure than this, which the screen marks too, may be an octave off, or not be there. */
 const DOUBTFUL = 0.7;
 
 /**
