@@ -15,7 +15,7 @@ const TRIED = 6;
 const TRIED_AGAIN = 3;
 /** Octaves that are tried where the key is the target's. */
 const OCTAVES = [0, -12, 12, -24, 24];
-/** Paid for another octave, and for another key: the nearest way to take an attempt comes first. */
+/** Paid for another octave, and for another key, in units of the costs (our choice): the nearest way to take an attempt comes first. */
 const OTHER_OCTAVE = 0.2;
 const OTHER_KEY = 0.4;
 const SEMITONE = 0.005;

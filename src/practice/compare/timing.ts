@@ -1,6 +1,7 @@
 /**
  * How late each answer comes beside the player's own tempo, which may change by and by (rubato), and where the
- * player waited. Only steps within one run of play count: a jump starts the clock anew.
+ * player waited. Only steps within one run of play count: a jump starts the clock anew. The limits are our choice,
+ * looked at on half a of the attempts of `npm run evaluate -- DIR --only compare`.
  */
 import { weightedMedian } from './median.js';
 import type { SideNote } from './types.js';
