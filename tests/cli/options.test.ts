@@ -63,10 +63,65 @@ const EFFECTS: Record<string, () => Promise<void>> = {
     expect(voiced).toBeGreaterThan(0.5);
   },
 
+  async '--sheet'() {
+    // A name that would be markup: written down as text.
+    const named = places.at('<img onerror=x>.txt');
+    writeFileSync(named, readFileSync(list));
+    await printed([named, '--sheet', places.at('effect.html')]);
+    const page = readFileSync(places.at('effect.html'), 'utf8');
+    expect(page).toMatch(/^<!doctype html>/);
+    expect(page).toContain('<h1>&lt;img onerror=x&gt;</h1>');
+    expect(page).not.toContain('<img');
+    await printed([named, '--sheet', places.at('german.html'), '--names', 'german']);
+    expect(readFileSync(places.at('german.html'), 'utf8')).toContain('B4 finger');
+  },
+
+  async '--embed-audio'() {
+    const path = places.at('with-sound.html');
+    await printed([
+      fixture('hummed-sharp.wav'),
+      '--sheet',
+      path,
+      '--embed-audio',
+      '--from',
+      '1',
+      '--to',
+      '4',
+    ]);
+    const page = readFileSync(path, 'utf8');
+    const [, text] = /id="recording">([^<]+)</.exec(page)!;
+    // WAV becomes MP3, which begins with a tag or a frame.
+    expect(Buffer.from(text!, 'base64').subarray(0, 2).toString('latin1')).toMatch(/^(ID|\xff[\xe2-\xff])/);
+    expect(page).toContain('"sound":{"mediaType":"audio/mpeg","startSeconds":1}');
+    // What is compressed already is taken as it is.
+    const opus = fixture('piano-joy.opus');
+    await printed([opus, '--sheet', path, '--embed-audio', '--force']);
+    expect(readFileSync(path, 'utf8')).toContain(`id="recording">${readFileSync(opus).toString('base64')}<`);
+    for (const args of [
+      [sung, '--embed-audio'],
+      [list, '--sheet', places.at('no.html'), '--embed-audio'],
+    ]) {
+      expect((await inProcess(args)).status).toBe(2);
+    }
+  },
+
+  async '--svg'() {
+    await printed([list, '--svg', places.at('effect.svg')]);
+    expect(readFileSync(places.at('effect.svg'), 'utf8')).toMatch(/^<svg .*data-n="12".*<\/svg>\n$/s);
+  },
+
+  async '--plot'() {
+    await printed([fixture('hummed-sharp.wav'), '--plot', places.at('effect.plot.svg')]);
+    expect(readFileSync(places.at('effect.plot.svg'), 'utf8')).toContain('time in the recording (seconds)');
+    expect((await inProcess([list, '--plot', places.at('no.svg')])).stderr).toContain(
+      '--plot is for recordings',
+    );
+  },
+
   async '--out'() {
     await printed([sung, '--out', places.at('new/folder')]);
     const made = (ending: string) => readFileSync(places.at(`new/folder/stereo-sung${ending}`));
-    expect(readdirSync(places.at('new/folder'))).toHaveLength(5);
+    expect(readdirSync(places.at('new/folder'))).toHaveLength(8);
     expect(made('.notes').toString()).toBe(await printed([sung]));
     expect(made('.json').toString()).toBe(await printed([sung, '--json']));
     await printed([sung, '--midi', places.at('stereo-sung.mid'), '--pitch-track', places.at('p.csv')]);
@@ -75,10 +130,12 @@ const EFFECTS: Record<string, () => Promise<void>> = {
     // What was not heard has no pitch over time; standard input has no name.
     await printed(['-', '--out', places.at('three')], { stdin: readFileSync(list) });
     expect(readdirSync(places.at('three')).sort()).toEqual([
+      'melody.html',
       'melody.json',
       'melody.mid',
       'melody.musicxml',
       'melody.notes',
+      'melody.svg',
     ]);
   },
 

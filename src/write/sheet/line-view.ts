@@ -94,7 +94,7 @@ export function lineHtml(
 <div class="staff" role="img" aria-label="${words.alternative}">${rows}</div>
 <p class="hand">${words.hand}</p>
 <ul class="doubts"${words.doubts === '' ? ' hidden' : ''}>${words.doubts}</ul>
-${heard === null ? '' : `<details class="heard"><summary>What was heard in line ${number}</summary>${heard}</details>`}</section>
+${heard === null ? '' : `<details class="heard"><summary>What was heard in line ${number}</summary><div class="wide" role="group" tabindex="0" aria-label="Plot of line ${number}">${heard}</div></details>`}</section>
 `;
 }
 

@@ -43,7 +43,8 @@ details{margin:.3rem 0}summary{color:var(--quiet);cursor:pointer;width:fit-conte
 .keyboard text{fill:currentColor;font:4.2px sans-serif;text-anchor:middle}
 .caution{border-left:3px solid var(--alert);padding-left:.7rem}
 footer{margin-top:2rem;color:var(--quiet);font-size:.9rem}
-@media(max-width:34rem){.staff{font-size:8.4mm}.controls{position:static}html{scroll-padding-top:1rem}.line{scroll-margin-top:1rem}.tools{margin-left:0}}
+.wide{overflow-x:auto}
+@media(max-width:34rem){.plot{width:40rem}.staff{font-size:8.4mm}.controls{position:static}html{scroll-padding-top:1rem}.line{scroll-margin-top:1rem}.tools{margin-left:0}}
 @media print{
 @page{margin:14mm 15mm}
 :root{--ink:#000;--paper:#fff;--quiet:#333;--rule:#bbb;--alert:#000;--accent:#000;--now:#000}
@@ -51,6 +52,5 @@ body{max-width:none;padding:0;font-size:10pt;background:none}
 .controls,button,details,.screen,.doubts{display:none}
 footer{font-size:8.5pt}h1{font-size:17pt}h2{font-size:12pt;margin:5mm 0 1mm;break-after:avoid}h3{font-size:11pt}
 .line{break-inside:avoid;min-height:32mm;padding:1.5mm 0 1mm}.line.chosen{box-shadow:none}
-.line:has(.doubts:not([hidden])) .hand::after{content:" Notes with a question mark: check them by ear."}
 .hand{margin:0}.staff{font-size:10mm}#scales{grid-template-columns:repeat(4,1fr);gap:4mm}.keyboard{width:100%}#scales li,.scales{break-inside:avoid}
 }`;
