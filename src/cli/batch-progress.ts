@@ -45,13 +45,12 @@ export function createProgress(
       if (redraws) {
         await wipe();
         wipe = () => Promise.resolve();
-        if (song.status === 'failed') await speech.word(`${song.name}: ${song.message}`);
         await draw(song.name);
         return;
       }
       const what =
         song.status === 'failed'
-          ? song.message
+          ? 'not heard'
           : `${song.notes} notes, ${song.key}, level ${song.level.toFixed(1)}${kind === 'unchanged' ? ' (heard before)' : ''}`;
       await speech.word(`[${done}/${total}] ${oneLine(song.name)}: ${what}`);
     },

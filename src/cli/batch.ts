@@ -167,5 +167,7 @@ async function printSummary(
 ): Promise<void> {
   const aligned = streams.stdout.isTTY === true;
   await speech.result(json ? summaryJson(summary) : summaryTable(summary, aligned));
-  for (const { name, message } of summary.failed) await speech.word(`not heard: ${name}: ${message}`);
+  for (const { name, message } of summary.failed) {
+    await speech.word(`not heard: ${message.includes(name) ? message : `${name}: ${message}`}`);
+  }
 }
