@@ -6,6 +6,7 @@ export const COMMAND_NAMES = [
   'compare',
   'guide',
   'listen',
+  'grade',
   'batch',
   'merge',
 ] as const;

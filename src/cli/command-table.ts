@@ -3,6 +3,7 @@ import { batchCommand, mergeCommand } from './batch-options.js';
 import type { CommandMaker, Task } from './command.js';
 import { compareCommand } from './compare-options.js';
 import type { Context } from './context.js';
+import { gradeCommand } from './grade-options.js';
 import { guideCommand } from './guide-options.js';
 import { listenCommand } from './listen-options.js';
 import { notesCommand } from './notes-options.js';
@@ -17,6 +18,7 @@ export const COMMAND_MAKERS: readonly CommandMaker[] = [
   (done) => compareCommand((plan) => done(task(async () => (await import('./compare.js')).runCompare, plan))),
   (done) => guideCommand((plan) => done(task(async () => (await import('./guide.js')).runGuide, plan))),
   (done) => listenCommand((plan) => done(task(async () => (await import('./listen.js')).runListen, plan))),
+  (done) => gradeCommand((plan) => done(task(async () => (await import('./grade.js')).runGrade, plan))),
   (done) => batchCommand((plan) => done(task(async () => (await import('./batch.js')).runBatch, plan))),
   (done) => mergeCommand((plan) => done(task(async () => (await import('./batch.js')).runMerge, plan))),
 ];
