@@ -6,7 +6,7 @@ import type { VoiceLevel } from './karaoke.js';
 import { isReportName, REPORT_NAMES, type ReportName } from './reports.js';
 
 export const USAGE =
-  'npm run evaluate -- DIR [--only singing,made,ssvd,vocadito,sung,piano,mix,mir1k,rhythm,lines,performed,keys,regions,guide,compare,live,beats,fingering] ' +
+  'npm run evaluate -- DIR [--only singing,made,ssvd,vocadito,sung,piano,mix,mir1k,rhythm,lines,performed,keys,regions,guide,grade,compare,live,beats,fingering] ' +
   '[--half a|b] [--files PART] ' +
   '[--source auto|solo|mix] [--tracker contours] [--folds FOLDER] [--voice-db DB|alone] [--singers NAME,…] [--json]';
 

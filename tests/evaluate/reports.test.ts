@@ -65,6 +65,7 @@ describe('printing reports', () => {
       `skipped: ${root} has no keys (keys)`,
       `skipped: ${root} has no keys (regions)`,
       `skipped: ${root} has no made (guide)`,
+      `skipped: ${root} has no made, keys or phrases (grade)`,
       `skipped: ${root} has no made or singing/ssvd (compare)`,
       `skipped: ${root} has no recordings of one voice or piano (live)`,
       `skipped: ${root} has no made with known beats (beats)`,

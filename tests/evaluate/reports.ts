@@ -2,6 +2,7 @@
 import { beatsReport } from './beats/beats-report.js';
 import { compareReport } from './compare/report.js';
 import { fingeringReport } from './fingering/report.js';
+import { gradeReport } from './grade/report.js';
 import { guideReport } from './guide/report.js';
 import { regionsReport } from './keys/regions.js';
 import { keysReport } from './keys/report.js';
@@ -17,6 +18,7 @@ export const REPORT_NAMES = [
   'keys',
   'regions',
   'guide',
+  'grade',
   'compare',
   'live',
   'beats',
@@ -39,6 +41,7 @@ const REPORTS: Readonly<Record<ReportName, Report>> = {
   regions: { needs: 'keys (regions)', of: regionsReport },
   fingering: { needs: 'fingering (fingering)', of: fingeringReport },
   beats: { needs: 'made with known beats (beats)', of: beatsReport },
+  grade: { needs: 'made, keys or phrases (grade)', of: gradeReport },
   guide: { needs: 'made (guide)', of: guideReport },
   compare: { needs: 'made or singing/ssvd (compare)', of: compareReport },
   live: { needs: 'recordings of one voice or piano (live)', of: liveReport },
