@@ -17,8 +17,9 @@ export interface Curve {
  * Nakamura & Yoshii 2018: notes a second; all from memory). How much each may add is our choice after common practice
  * among teachers: few different notes, held long, come first, then what moves the hand, then rhythm and black keys.
  *
- * Where a curve begins is our choice for a first tune. It ends about where one in twenty pop melodies lies higher, and
- * bends so that the middle one takes about half (POP909, Wang et al. 2020, the songs of even number).
+ * Where a curve begins is our choice for a first tune. It ends where the hardest twentieth of pop melodies begins, or
+ * beyond it for speed, and lies so that the middle one takes a third to three quarters (POP909, Wang et al. 2020, the
+ * songs of even number).
  */
 export const CURVES: Readonly<Record<Feature, Curve>> = {
   // Keys.
