@@ -15,14 +15,20 @@ export interface KeyWeights {
 /** Degrees, in semitones, that change places to make one mode of another. */
 export type Swap = readonly [number, number];
 
+/** Of every degree of a mode, the degree of the major or minor scale whose weights it takes. */
+export function placesOf(swaps: readonly Swap[]): number[] {
+  const places = Array.from({ length: 12 }, (_, degree) => degree);
+  for (const [a, b] of swaps) [places[a], places[b]] = [places[b], places[a]];
+  return places;
+}
+
 /**
  * Log probability, up to a constant, of each tonic 0..11. The weights are those of the major or the minor scale;
  * `swaps` makes another mode of it: there the sixth of the dorian, say, counts as that of the minor does, and the
  * other way about.
  */
 export function tonicLogs(features: KeyFeatures, mode: ModeWeights, swaps: readonly Swap[]): Float64Array {
-  const place = Array.from({ length: 12 }, (_, degree) => degree);
-  for (const [a, b] of swaps) [place[a], place[b]] = [place[b], place[a]];
+  const place = placesOf(swaps);
   const logs = new Float64Array(12).fill(mode.bias);
   for (const kind of FEATURE_KINDS) {
     const values = features[kind];

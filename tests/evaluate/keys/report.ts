@@ -11,6 +11,7 @@ import type { ScaleEvidence } from '../../../src/theory/key-features.js';
 import { usualTonic } from '../../../src/theory/key-signature.js';
 import { rankScales } from '../../../src/theory/scales.js';
 import type { Mode } from '../../../src/theory/types.js';
+import { type FolkSong, readFolkSongs } from '../../train/keys/folk.js';
 import { evidenceOf, FOLDS, readSongs, type Song, weightsFrom } from '../../train/keys/songs.js';
 import { type Claim, calibrationTable, expectedCalibrationError } from '../calibration.js';
 import { alignTable } from '../report.js';
@@ -112,15 +113,26 @@ function madeTable(root: string): string | null {
   return `${table}\ntonic and mode right: ${right} of ${rows.length}`;
 }
 
+/** Folk tunes for the fit of the folds, as for the program's own weights; folders parted by colons. */
+function folkSongs(): FolkSong[] {
+  const folders = process.env.FOLK_TUNES ?? '';
+  if (folders === '') console.error('skipped: the folk tunes in the fit of the keys (FOLK_TUNES is not set)');
+  return folders.split(':').filter(Boolean).flatMap(readFolkSongs);
+}
+
 /** The tables for the melodies under `root`, or null where they are not there. */
 export function keysReport(root: string): string | null {
   const songs = readSongs(root);
   if (songs === null) return null;
+  const folk = folkSongs();
   const whole: Answer[] = [];
   const excerpts: Answer[] = [];
   const scaleClaims: Claim[] = [];
   for (let fold = 0; fold < FOLDS; fold++) {
-    const weights = weightsFrom(songs.filter((song) => song.fold !== fold));
+    const weights = weightsFrom(
+      songs.filter((song) => song.fold !== fold),
+      folk,
+    );
     const answer = (notes: readonly ScaleEvidence[], key: number) => {
       const ranked = rankScales(notes, undefined, weights);
       const first = keyOf(ranked[0]);

@@ -1,50 +1,78 @@
-/** Multinomial logistic regression over the 24 keys, equal under transposition, by Newton's method (Hastie, Tibshirani & Friedman 2009, section 4.4). */
+/**
+ * Logistic regression over the tonics of every frame (major, minor and the modes made of them), equal under
+ * transposition, by Newton's method (Hastie, Tibshirani & Friedman 2009, section 4.4). The frames of a base share its
+ * weights, and where only the base of a melody is known, any of its frames is right.
+ */
 import { FEATURE_KINDS, type KeyFeatures } from '../../../src/theory/key-features.js';
-import type { KeyWeights, ModeWeights } from '../../../src/theory/key-model.js';
+import { type Base, FRAMES } from '../../../src/theory/key-kinds.js';
+import { type KeyWeights, type ModeWeights, placesOf } from '../../../src/theory/key-model.js';
+import { addOuter, dot, solve } from './linear.js';
 
 export interface Example {
   readonly features: KeyFeatures;
-  /** Tonic 0..11, and 12 more in minor. */
-  readonly key: number;
+  /** Pitch class 0..11. */
+  readonly tonic: number;
+  readonly base: Base;
+  /** Index in FRAMES[base], or null where any of them may be meant. */
+  readonly frame: number | null;
   /** How much it counts. */
   readonly share: number;
 }
 
 const STEPS = 20;
 const SIZE = 12 * FEATURE_KINDS.length + 1;
+/** Fall of the loss, as a share of it, under which the fit is done. */
+const DONE = 1e-4;
+/** Probability under which an answer adds nothing to the curvature that matters. */
+const NEGLIGIBLE = 1e-7;
 
-/** The features as seen from every tonic, with a 1 for the bias: 12 rows of SIZE. */
-function rowsOf(features: KeyFeatures): Float64Array[] {
-  return Array.from({ length: 12 }, (_, tonic) => {
-    const row = new Float64Array(SIZE);
-    FEATURE_KINDS.forEach((kind, k) => {
-      for (let degree = 0; degree < 12; degree++)
-        row[12 * k + degree] = features[kind][(tonic + degree) % 12];
-    });
-    row[SIZE - 1] = 1;
-    return row;
-  });
-}
+/** Every frame: where its weights begin, its place in its base, and how its degrees change places. */
+const CLASSES = (['major', 'minor'] as const).flatMap((base, b) =>
+  FRAMES[base].map(({ swaps, prior }, frame) => ({
+    base,
+    frame,
+    from: b * SIZE,
+    logPrior: Math.log(prior),
+    places: placesOf(swaps),
+  })),
+);
 
 interface Prepared {
-  readonly rows: readonly Float64Array[];
-  readonly key: number;
+  /** The features as seen from every tonic of every frame, with a 1 for the bias: SIZE numbers each. */
+  readonly rows: readonly (readonly Float64Array[])[];
+  /** Whether each frame is a right one. */
+  readonly isRight: readonly boolean[];
+  readonly tonic: number;
   readonly share: number;
 }
 
-function dot(x: Float64Array, at: Float64Array, from: number): number {
-  let sum = 0;
-  for (let i = 0; i < SIZE; i++) sum += x[i] * at[from + i];
-  return sum;
+function prepare({ features, tonic, base, frame, share }: Example): Prepared {
+  const rows = CLASSES.map(({ places }) =>
+    Array.from({ length: 12 }, (_, top) => {
+      const row = new Float64Array(SIZE);
+      FEATURE_KINDS.forEach((kind, k) => {
+        for (let degree = 0; degree < 12; degree++) {
+          row[12 * k + places[degree]] = features[kind][(top + degree) % 12];
+        }
+      });
+      row[SIZE - 1] = 1;
+      return row;
+    }),
+  );
+  const isRight = CLASSES.map((own) => own.base === base && (frame === null || own.frame === frame));
+  return { rows, isRight, tonic, share };
 }
 
-/** Probabilities of the 24 keys. */
-function probabilities({ rows }: Prepared, at: Float64Array): Float64Array {
-  const logs = Float64Array.from({ length: 24 }, (_, key) => dot(rows[key % 12], at, key < 12 ? 0 : SIZE));
+/** Probabilities of the twelve tonics of every frame, one after another, and of the right ones together. */
+function probabilities({ rows, isRight, tonic }: Prepared, at: Float64Array) {
+  const logs = CLASSES.flatMap(({ logPrior, from }, c) =>
+    rows[c].map((row) => logPrior + dot(row, at, from)),
+  );
   const top = Math.max(...logs);
   const raised = logs.map((log) => Math.exp(log - top));
   const sum = raised.reduce((a, b) => a + b, 0);
-  return raised.map((r) => r / sum);
+  const right = isRight.reduce((total, is, c) => total + (is ? raised[12 * c + tonic] : 0), 0) / sum;
+  return { each: raised.map((value) => value / sum), right };
 }
 
 /** The pull on each weight; the biases are free but for what keeps the matrix definite. */
@@ -53,42 +81,11 @@ function pullAt(i: number, pull: number): number {
 }
 
 function loss(examples: readonly Prepared[], at: Float64Array, pull: number): number {
-  const fit = examples.reduce((sum, e) => sum - e.share * Math.log(probabilities(e, at)[e.key]), 0);
+  const fit = examples.reduce((sum, e) => sum - e.share * Math.log(probabilities(e, at).right), 0);
   return fit + at.reduce((sum, w, i) => sum + (pullAt(i, pull) * w * w) / 2, 0);
 }
 
-/** Adds `factor`·x·xᵀ to the lower triangle of the block of `matrix` at (from, from). */
-function addOuter(matrix: Float64Array[], x: Float64Array, factor: number, from: number): void {
-  for (let i = 0; i < x.length; i++) {
-    const a = factor * x[i];
-    if (a === 0) continue;
-    const row = matrix[from + i];
-    for (let j = 0; j <= i; j++) row[from + j] += a * x[j];
-  }
-}
-
-/** x of A·x = b for a positive definite A of which the lower triangle is given (Cholesky); A is used up. */
-function solve(a: Float64Array[], b: Float64Array): Float64Array {
-  const n = b.length;
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) {
-      let sum = a[i][j];
-      for (let k = 0; k < j; k++) sum -= a[i][k] * a[j][k];
-      a[i][j] = i === j ? Math.sqrt(Math.max(sum, 1e-12)) : sum / a[j][j];
-    }
-  }
-  const x = Float64Array.from(b);
-  for (let i = 0; i < n; i++) {
-    for (let k = 0; k < i; k++) x[i] -= a[i][k] * x[k];
-    x[i] /= a[i][i];
-  }
-  for (let i = n - 1; i >= 0; i--) {
-    for (let k = i + 1; k < n; k++) x[i] -= a[k][i] * x[k];
-    x[i] /= a[i][i];
-  }
-  return x;
-}
-
+/** The step by the curvature of the sum over all answers, which is never less than that of the loss. */
 function newtonStep(examples: readonly Prepared[], at: Float64Array, pull: number): Float64Array {
   const gradient = at.map((w, i) => pullAt(i, pull) * w);
   const curvature = Array.from(at, (_, i) => {
@@ -97,18 +94,20 @@ function newtonStep(examples: readonly Prepared[], at: Float64Array, pull: numbe
     return row;
   });
   for (const example of examples) {
-    const p = probabilities(example, at);
+    const { each, right } = probabilities(example, at);
     const mean = new Float64Array(at.length);
-    for (let key = 0; key < 24; key++) {
-      const from = key < 12 ? 0 : SIZE;
-      const x = example.rows[key % 12];
-      const error = example.share * (p[key] - (key === example.key ? 1 : 0));
-      for (let i = 0; i < SIZE; i++) {
-        gradient[from + i] += error * x[i];
-        mean[from + i] += p[key] * x[i];
-      }
-      addOuter(curvature, x, example.share * p[key], from);
-    }
+    CLASSES.forEach(({ from }, c) => {
+      example.rows[c].forEach((x, tonic) => {
+        const p = each[12 * c + tonic];
+        if (p < NEGLIGIBLE) return;
+        const wanted = tonic === example.tonic && example.isRight[c] ? p / right : 0;
+        for (let i = 0; i < SIZE; i++) {
+          gradient[from + i] += example.share * (p - wanted) * x[i];
+          mean[from + i] += p * x[i];
+        }
+        addOuter(curvature, x, example.share * p, from);
+      });
+    });
     addOuter(curvature, mean, -example.share, 0);
   }
   return solve(curvature, gradient);
@@ -119,7 +118,7 @@ export type FlatWeights = readonly [major: Float64Array, minor: Float64Array];
 
 /** Weights that make the keys likeliest, less `pull`/2 for each squared weight. */
 export function fitKeys(examples: readonly Example[], pull: number): FlatWeights {
-  const prepared = examples.map(({ features, key, share }) => ({ rows: rowsOf(features), key, share }));
+  const prepared = examples.map(prepare);
   let at = new Float64Array(2 * SIZE);
   let before = loss(prepared, at, pull);
   for (let step = 0; step < STEPS; step++) {
@@ -131,7 +130,7 @@ export function fitKeys(examples: readonly Example[], pull: number): FlatWeights
       length /= 2;
     } while (after > before && length > 1e-3);
     if (after >= before) break;
-    const done = before - after < 1e-5 * before;
+    const done = before - after < DONE * before;
     [at, before] = [next, after];
     if (done) break;
   }

@@ -4,7 +4,9 @@ import { join } from 'node:path';
 import { linesOf } from '../../../src/rhythm/lines/lines.js';
 import { keyFeatures, type ScaleEvidence } from '../../../src/theory/key-features.js';
 import type { KeyWeights } from '../../../src/theory/key-model.js';
-import { fitKeys, keyWeightsOf } from './fit.js';
+import { chance } from './chance.js';
+import { type Example, fitKeys, keyWeightsOf } from './fit.js';
+import type { FolkSong } from './folk.js';
 
 export const FOLDS = 5;
 
@@ -31,28 +33,23 @@ const MOST_LINES = 8;
 /** What an excerpt counts beside a whole song, and the pull of the weights towards 0; chosen by the folds. */
 const EXCERPT_SHARE = 0.3;
 const PULL = 2;
+/** What each take of a folk tune counts: with three times as much, pop melodies lose what the tunes gain. */
+const FOLK_SHARE = 0.1;
 
-/** Random numbers 0..1 (linear congruential; Numerical Recipes in C 1992, section 7.1). */
-function chance(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
-    return state / 2 ** 32;
-  };
-}
-
-/** What the ranking is told of notes: their lines, and the silences between them. */
-export function evidenceOf(notes: readonly { start: number; end: number; midi: number }[]): {
+/** What the ranking is told of notes: their lines, and the silences between them. Without confidences they are sure. */
+export function evidenceOf(
+  notes: readonly { start: number; end: number; midi: number; confidence?: number }[],
+): {
   evidence: ScaleEvidence[];
   lineStarts: number[];
 } {
   const lines = linesOf(notes);
   const ends = new Set(lines.map((line) => line.last - 1));
-  const evidence = notes.map(({ start, end, midi }, i) => ({
+  const evidence = notes.map(({ start, end, midi, confidence = 1 }, i) => ({
     midi,
     weight: end - start,
     lineEnd: ends.has(i),
-    confidence: 1,
+    confidence,
     ...(i + 1 < notes.length ? { silenceAfter: Math.max(0, notes[i + 1].start - end) } : {}),
   }));
   return { evidence, lineStarts: lines.map((line) => line.first - 1) };
@@ -81,11 +78,27 @@ export function readSongs(root: string): Song[] | null {
   return lines.map((line, i) => songOf(JSON.parse(line) as SongRow, i));
 }
 
-/** Weights from the given songs. */
-export function weightsFrom(songs: readonly Song[]): KeyWeights {
-  const examples = songs.flatMap(({ key, notes, excerpts }) => [
-    { features: keyFeatures(notes), key, share: 1 },
-    ...excerpts.map((excerpt) => ({ features: keyFeatures(excerpt), key, share: EXCERPT_SHARE })),
-  ]);
-  return keyWeightsOf(fitKeys(examples, PULL));
+/** Index in FRAMES of the frame of each mode. */
+const FRAME_OF = { major: 0, mixolydian: 1, minor: 0, dorian: 1 } as const;
+
+/**
+ * Weights from the given songs. Of a folk tune in another mode than the minor the frame is known; those that are marked
+ * minor, as those of pop songs are, may raise their sixth.
+ */
+export function weightsFrom(songs: readonly Song[], folk: readonly FolkSong[] = []): KeyWeights {
+  const pop = songs.flatMap(({ key, notes, excerpts }): Example[] => {
+    const known = { tonic: key % 12, base: key < 12 ? 'major' : 'minor', frame: null } as const;
+    return [
+      { ...known, features: keyFeatures(notes), share: 1 },
+      ...excerpts.map((excerpt) => ({ ...known, features: keyFeatures(excerpt), share: EXCERPT_SHARE })),
+    ];
+  });
+  const modal = folk.flatMap(({ tonic, mode, takes }) =>
+    takes.map((take): Example => {
+      const base = mode === 'minor' || mode === 'dorian' ? 'minor' : 'major';
+      const frame = mode === 'minor' ? null : FRAME_OF[mode];
+      return { tonic, base, frame, features: keyFeatures(take), share: FOLK_SHARE };
+    }),
+  );
+  return keyWeightsOf(fitKeys([...pop, ...modal], PULL));
 }
