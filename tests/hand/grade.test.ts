@@ -141,6 +141,15 @@ describe('what is counted', () => {
     expect(counted('syncopation', tune, { meter })).toBe(0.2);
   });
 
+  test('in 5/8 every eighth is a beat', () => {
+    const meter = { beatsPerBar: 5, beatUnit: 8 as const, firstDownbeat: 0 };
+    const tune = [
+      { midi: 60, beat: 3, beats: 2 },
+      { midi: 60, beat: 5.5, beats: 1 },
+    ];
+    expect(counted('syncopation', tune, { meter })).toBe(0.5);
+  });
+
   test('notes of lines that come again are learnt once', () => {
     const tune = melodyOf([...keys(60, 62), { midi: 60, newLine: true }, ...keys(62, 64)]);
     expect(featuresOf(tune)['notes to learn']).toBe(5);
@@ -175,7 +184,7 @@ describe('the curves', () => {
   });
 });
 
-/** Tunes of 1 to 20 notes in lines; hands that move somewhere. */
+/** Tunes of 1 to 40 notes in lines; hands that move somewhere. */
 const tunes: fc.Arbitrary<GradedMelody> = fc
   .record({
     told: fc.array(
@@ -183,14 +192,14 @@ const tunes: fc.Arbitrary<GradedMelody> = fc
         midi: fc.integer({ min: 55, max: 79 }),
         length: fc.double({ min: 0.05, max: 2, noNaN: true }),
         rest: fc.double({ min: 0, max: 1, noNaN: true }),
-        newLine: fc.boolean(),
+        newLine: fc.nat(7).map((die) => die === 0),
         confidence: fc.double({ min: 0, max: 1, noNaN: true }),
         beat: fc.constantFrom(1, 1.5, 2.25, 3, 4.75),
         beats: fc.constantFrom(0.25, 0.5, 1, 2),
       }),
-      { minLength: 1, maxLength: 20 },
+      { minLength: 1, maxLength: 40 },
     ),
-    moves: fc.array(fc.integer({ min: 2, max: 20 }), { maxLength: 6 }),
+    moves: fc.array(fc.integer({ min: 2, max: 40 }), { maxLength: 6 }),
   })
   .map(({ told, moves }) => {
     const firsts = [...new Set([1, ...moves.filter((first) => first <= told.length)])];

@@ -72,14 +72,16 @@ function shortLength(notes: readonly Note[]): number {
 
 /**
  * Shares of the notes that begin off the eighths, and of those that begin off the beat and are held over the next one
- * (in 6/8 the beat that is felt, three eighths).
+ * (in 3/8, 6/8, 9/8 the beat that is felt, three eighths).
  */
 function rhythmOf({ notes, meter }: GradedMelody): Pick<Counted, 'fine rhythm' | 'syncopation'> {
   const placed = notes.flatMap(({ beat, beats }) =>
     beat === null || beats === null ? [] : [{ beat, beats }],
   );
   if (placed.length === 0) return { 'fine rhythm': null, syncopation: null };
-  const [eighth, felt] = meter.beatUnit === 8 ? [1, 3] : [0.5, 1];
+  const inEighths = meter.beatUnit === 8;
+  const eighth = inEighths ? 1 : 0.5;
+  const felt = inEighths && meter.beatsPerBar! % 3 === 0 ? 3 : 1;
   const after = (beat: number, grid: number): number => {
     const rest = (beat - 1) % grid;
     return Math.min(rest, grid - rest) < BEAT_TOLERANCE ? 0 : rest;
