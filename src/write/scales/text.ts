@@ -37,7 +37,9 @@ export function scalesText(sheet: ScalesSheet, paint: Paint, { width, top, names
   const parts = shown.map((scale, i) => [
     paint.bold(title(scale, sheet.scales, names)),
     ...facts(scale, sheet, names).flatMap((fact) => wrap(fact, width, INDENT, HANGING)),
-    ...doubts(scale, sheet, names).flatMap((doubt) => wrap(doubt, width, INDENT, HANGING).map(paint.warn)),
+    ...doubts(scale, sheet, names).flatMap((doubt) =>
+      wrap(doubt, width, INDENT, HANGING).map((text) => paint.warn(text)),
+    ),
     ...(i === 0 ? picture(scale, names, paint) : []),
   ]);
   if (left > 0) {

@@ -10,8 +10,11 @@ import type { Stroke } from '../../../src/hand/types.js';
 /** Farthest way that has a count of its own, in half widths of a white key. */
 const FARTHEST = 30;
 const WAYS = 2 * (2 * FARTHEST + 1);
-/** Added to every count of three fingers, and of a way; the best of 0.1, 0.3, 1 and 3 on the pieces of even number. */
-const ADDED = { fingers: 1, way: 0.1 };
+/**
+ * Added to every count of fingers, and of a way: the best of 0.1 to 30 and 0.01 to 3, in steps of about three, by five
+ * folds of the pieces of even number (.610 of the fingers; the worst .559).
+ */
+const ADDED = { fingers: 1, way: 0.03 };
 
 export interface FingerHmm {
   readonly first: Float64Array;
@@ -30,12 +33,13 @@ function wayOf(from: Stroke, to: Stroke): number {
 
 export function countHmm(
   parts: readonly { readonly strokes: readonly Stroke[]; readonly printed: readonly (number | null)[] }[],
+  added: { readonly fingers: number; readonly way: number } = ADDED,
 ): FingerHmm {
-  const first = new Float64Array(5).fill(ADDED.fingers);
-  const second = new Float64Array(25).fill(ADDED.fingers);
-  const third = new Float64Array(125).fill(ADDED.fingers);
-  const way = new Float64Array(25 * WAYS).fill(ADDED.way);
-  const skip = new Float64Array(25 * WAYS).fill(ADDED.way);
+  const first = new Float64Array(5).fill(added.fingers);
+  const second = new Float64Array(25).fill(added.fingers);
+  const third = new Float64Array(125).fill(added.fingers);
+  const way = new Float64Array(25 * WAYS).fill(added.way);
+  const skip = new Float64Array(25 * WAYS).fill(added.way);
   for (const { strokes, printed } of parts) {
     printed.forEach((finger, i) => {
       if (finger === null) return;
