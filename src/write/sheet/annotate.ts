@@ -16,7 +16,7 @@ const OTHER_SIZE = 270;
 const OVER_INK = 110;
 const UNDER_INK = 370;
 const OTHER_BELOW = 330;
-const OTHER_WIDTH = 1000;
+const OTHER_WIDTH = 850;
 /** Letters and digits without descenders take this share of their size above the baseline. */
 const CAP_SHARE = 0.75;
 const MARGIN = 60;

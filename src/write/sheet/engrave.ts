@@ -10,7 +10,7 @@ export type Engrave = (musicXml: string) => string;
 /**
  * `svgFormatRaw` leaves out blanks. The strip is never broken (rows are made in rows.ts), takes the room it needs,
  * and has neither bar numbers nor headings. Page width and height are only limits.
- * Notes stand wider than the engraver's own 0.25 puts them: fingers and names need the room (our choice, by eye).
+ * Notes stand a little wider than the engraver's own 0.25 puts them, since names need the room; at 0.3 four bars of quarters no longer fit a row (our choice, by eye).
  */
 const OPTIONS = {
   breaks: 'none',
@@ -23,7 +23,7 @@ const OPTIONS = {
   header: 'none',
   footer: 'none',
   mnumInterval: 0,
-  spacingLinear: 0.4,
+  spacingLinear: 0.28,
   svgFormatRaw: true,
   svgViewBox: true,
 } as const;

@@ -1,6 +1,7 @@
 /** What the head of the page says about the music. */
 import type { Melody } from '../../melody.js';
 import type { NameSystem } from '../../theory/name-systems.js';
+import { gradeWords } from '../grade-words.js';
 import { tempoUnit } from '../musicxml-marks.js';
 import { shownKey } from './names.js';
 
@@ -24,6 +25,7 @@ export function factsHtml(melody: Melody, names: NameSystem): string {
   if (Math.abs(cents) >= IN_TUNE_CENTS) {
     facts.push(['Tuning', `${Math.abs(cents)} cents ${cents > 0 ? 'higher' : 'lower'} than a piano`]);
   }
+  facts.push(['For a beginner', gradeWords(melody.grade)]);
   const key = keyName(melody, names);
   const head = key === '' ? '' : `<div><dt>Key</dt><dd id="key-name">${key}</dd></div>`;
   return `<dl class="facts">${head}${facts.map(([what, value]) => `<div><dt>${what}</dt><dd>${value}</dd></div>`).join('')}</dl>`;

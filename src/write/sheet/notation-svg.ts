@@ -29,14 +29,12 @@ export function notationSvg(melody: Melody, title: string, names: NameSystem, en
     const name = `Line ${i + 1}${like === null ? '' : ` (like line ${like})`}`;
     parts.push(`<text class="line" x="0" y="${y + 400}" font-size="400">${name}</text>`);
     y += LINE_NAME;
-    const height = line.bottom - line.top;
     for (const row of rowsOf(frame, line, i === 0, ROW_UNITS)) {
-      // A row states its size in em; here its own viewBox is taken as it is.
-      const width = /viewBox="0 \S+ (\S+) /.exec(row)![1]!;
-      parts.push(
-        row.replace(/width="\S+" height="\S+"/, `x="0" y="${y}" width="${width}" height="${height}"`),
-      );
-      y += height;
+      // A row states its size in em, which are a thousand units.
+      const [, width, height] = /width="(\S+)em" height="(\S+)em"/.exec(row)!.map((em) => 1000 * Number(em));
+      const size = `x="0" y="${y}" width="${width}" height="${height}"`;
+      parts.push(row.replace(/width="\S+em" height="\S+em"/, size));
+      y += height!;
     }
     y += AFTER_LINE;
   });

@@ -51,19 +51,24 @@ export const PAGE_SCRIPT = `"use strict";
     });
     return starts;
   }
+  var LEAST_SCALE = 0.88;
   function rowsOf(frame, line, withTime, most) {
     const before = frame.clef.width;
     const first = before + (withTime ? frame.time.width : 0);
-    const starts = rowStarts(
-      line.bars.map(({ width }) => width),
-      [most - first, most - before]
-    );
-    return starts.map((start2, i) => {
-      const bars = line.bars.slice(start2, starts[i + 1] ?? line.bars.length);
-      return rowSvg(frame, line, [frame.clef, ...withTime && i === 0 ? [frame.time] : [], ...bars]);
-    });
+    const widths = line.bars.map(({ width }) => width);
+    const startsIn = (room) => rowStarts(widths, [room - first, room - before]);
+    const [usual, smaller] = [startsIn(most), startsIn(most / LEAST_SCALE)];
+    const starts = smaller.length < usual.length ? smaller : usual;
+    const rows = starts.map((start2, i) => [
+      frame.clef,
+      ...withTime && i === 0 ? [frame.time] : [],
+      ...line.bars.slice(start2, starts[i + 1] ?? line.bars.length)
+    ]);
+    const widest = Math.max(...rows.map((row) => row.reduce((sum, { width }) => sum + width, 0)));
+    const scale = Math.min(1, most / widest);
+    return rows.map((pieces) => rowSvg(frame, line, pieces, scale));
   }
-  function rowSvg({ staff, lineWidth }, { top, bottom }, pieces) {
+  function rowSvg({ staff, lineWidth }, { top, bottom }, pieces, scale) {
     const height = bottom - top;
     let at = 0;
     const parts = pieces.map(({ x, width, art, words }) => {
@@ -73,7 +78,7 @@ export const PAGE_SCRIPT = `"use strict";
       return words === "" ? cut : \`\${cut}<g transform="translate(\${left - x})">\${words}</g>\`;
     });
     const lines = \`<path d="\${staff.map((y) => \`M0 \${y}H\${at}\`).join("")}" stroke-width="\${lineWidth}"/>\`;
-    const em = (units) => \`\${units / UNITS_PER_EM}em\`;
+    const em = (units) => \`\${Math.round(scale * units) / UNITS_PER_EM}em\`;
     return \`<svg class="row" width="\${em(at)}" height="\${em(height)}" viewBox="0 \${top} \${at} \${height}" aria-hidden="true" focusable="false">\${lines}\${parts.join("")}</svg>\`;
   }
   var WIDEST = 18e3;

@@ -52,5 +52,6 @@ body{max-width:none;padding:0;font-size:10pt;background:none}
 .controls,button,details,.screen,.doubts{display:none}
 footer{font-size:8.5pt}h1{font-size:17pt}h2{font-size:12pt;margin:5mm 0 1mm;break-after:avoid}h3{font-size:11pt}
 .line{break-inside:avoid;min-height:32mm;padding:1.5mm 0 1mm}.line.chosen{box-shadow:none}
-.hand{margin:0}.staff{font-size:10mm}#scales{grid-template-columns:repeat(4,1fr);gap:4mm}.keyboard{width:100%}#scales li,.scales{break-inside:avoid}
+.hand{margin:0}.staff{font-size:10mm}
+.keyboard .cross{stroke:#000}.keyboard .on-black .cross{stroke:#fff}#scales{grid-template-columns:repeat(4,1fr);gap:4mm}.keyboard{width:100%}#scales li,.scales{break-inside:avoid}
 }`;

@@ -47,6 +47,16 @@ describe('rows', () => {
     );
   });
 
+  test('a line that is a little too wide is set smaller, in one row; a wide bar alone is made to fit', () => {
+    const frame = { clef: piece(1000), time: piece(0), staff: [0], lineWidth: 13 };
+    const rows = (widths: readonly number[]) =>
+      rowsOf(frame, { top: 0, bottom: 1000, bars: widths.map(piece) }, false, 10_000);
+    expect(rows([5000, 5000])).toHaveLength(1);
+    expect(rows([5000, 5000])[0]).toContain('width="10em" height="0.909em" viewBox="0 0 11000 1000"');
+    expect(rows([5000, 5500])).toHaveLength(2);
+    expect(rows([19_000])[0]).toContain('width="10em" height="0.5em"');
+  });
+
   test('each row begins with the clef, the first of the song with the time signature, and states its own width', () => {
     const frame = {
       clef: { ...piece(1000), art: '<clef/>' },
@@ -55,7 +65,7 @@ describe('rows', () => {
       lineWidth: 13,
     };
     const line = { top: -100, bottom: 900, bars: [piece(3000), piece(3000), piece(2000)] };
-    const rows = rowsOf(frame, line, true, 7600);
+    const rows = rowsOf(frame, line, true, 7500);
     expect(rows).toHaveLength(2);
     expect(rows.map((row) => row.split('<clef/>').length - 1)).toEqual([1, 1]);
     expect(rows.map((row) => row.includes('<time/>'))).toEqual([true, false]);
