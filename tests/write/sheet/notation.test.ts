@@ -62,6 +62,8 @@ describe('the notation', () => {
     expect(heads).toEqual([1, 2, 3, 4, 5]);
     const [pickup, bar] = lines[1]!.bars;
     expect(pickup!.art).toContain('data-n="4"');
+    // Rests are the glyphs E4E0 and on.
+    expect(pickup!.art).not.toContain('#g-E4E');
     expect(bar!.art).toContain('data-n="5"');
   });
 
@@ -215,6 +217,37 @@ describe('the keys', () => {
       '2222',
       '0',
     ]);
+  });
+
+  test('that lie low are written in the bass clef, the same note in another place', () => {
+    const scales = tune.scales;
+    const low = score(
+      [4, 4],
+      inARow(
+        4,
+        [1, 1],
+        [
+          ['A3', 4],
+          ['G3', 4],
+          ['G3', 4],
+        ],
+      ),
+      { melody: { scales } },
+    );
+    const moved = inEveryKey(low, 'medium').filter(({ semitones }) => [0, -2].includes(semitones));
+    const { keys } = drawKeys(
+      moved.map(({ melody }) => melody),
+      'english',
+      engrave,
+    );
+    // G3 is the second note in C, the first in B flat: under the treble staff, in the fourth space of the bass staff.
+    const [bass, treble] = keys.map(({ frame, lines }, i) => {
+      const y = Number(/#g-E0A2" x="\S+" y="(\d+)"/.exec(lines[0]!.bars[i]!.art)![1]);
+      return { clef: /#g-(E0\d+)/.exec(frame.clef.art)![1], spaces: (y - Math.max(...frame.staff)) / 180 };
+    });
+    // Glyphs of the treble and bass clefs (Standard Music Font Layout: E050, E062).
+    expect(treble).toEqual({ clef: 'E050', spaces: 2.5 });
+    expect(bass).toEqual({ clef: 'E062', spaces: -3.5 });
   });
 
   test('that look alike are engraved once', () => {
