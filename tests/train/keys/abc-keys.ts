@@ -30,7 +30,7 @@ const WHOLE_SECONDS = 2;
 /** Shorter tunes are left out. */
 const FEWEST_NOTES = 12;
 
-const KEY = /^K:\s*([A-G])([b#]?)\s*([A-Za-z]*)/gm;
+const KEY = /^K:[ \t]*([A-G])([b#]?)[ \t]*([A-Za-z]*)/gm;
 const NOT_MUSIC = /"[^"]*"|![^!]*!|\{[^}]*\}|\[[A-Za-z]:[^\]]*\]|%.*/g;
 const TOKEN = /\|+|\(3|[zx][\d/]*|([_^=]*)([A-Ga-g])([,']*)\d*\/*\d*|-/g;
 
