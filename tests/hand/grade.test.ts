@@ -1,162 +1,12 @@
-/** Grades: what is counted, that each count goes one way, and which of two tunes is the harder. */
+/** Grades: that each curve goes one way, so that nothing harder lowers a grade. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { addedBy, CURVES } from '../../src/hand/grade/curves.js';
-import { featuresOf, type GradedMelody } from '../../src/hand/grade/features.js';
+import type { GradedMelody } from '../../src/hand/grade/features.js';
 import { gradeMelody } from '../../src/hand/grade/grade.js';
 import { FEATURES, type Feature } from '../../src/hand/grade/types.js';
 import { wordsFor } from '../../src/hand/grade/words.js';
-
-interface Told {
-  readonly midi: number;
-  /** Seconds. */
-  readonly length?: number;
-  readonly rest?: number;
-  readonly newLine?: boolean;
-  readonly confidence?: number;
-  readonly beat?: number;
-  readonly beats?: number;
-}
-
-/** Notes one after the other from second 0, in lines. */
-function melodyOf(told: readonly Told[], more: Partial<GradedMelody> = {}): GradedMelody {
-  let time = 0;
-  let line = 1;
-  const notes = told.map(({ midi, length = 1, rest = 0, newLine = false, ...own }, i) => {
-    if (newLine && i > 0) line++;
-    const start = time;
-    time += length + rest;
-    const { confidence = 1, beat = null, beats = null } = own;
-    return { start, end: start + length, midi, confidence, line, beat, beats };
-  });
-  const lines = Array.from({ length: line }, (_, i) => {
-    const first = notes.findIndex((note) => note.line === i + 1);
-    const last = notes.findLastIndex((note) => note.line === i + 1);
-    return {
-      start: notes[first]!.start,
-      end: notes[last]!.end,
-      first: first + 1,
-      last: last + 1,
-      like: null,
-    };
-  });
-  return {
-    notes,
-    lines,
-    meter: { beatsPerBar: null, beatUnit: null, firstDownbeat: null },
-    hand: [{ first: 1, thumb: 60 }],
-    ...more,
-  };
-}
-
-const keys = (...midis: number[]): Told[] => midis.map((midi) => ({ midi }));
-const counted = (what: Feature, told: readonly Told[], more: Partial<GradedMelody> = {}) =>
-  featuresOf(melodyOf(told, more))[what];
-
-describe('what is counted', () => {
-  test('different notes, the share of the commonest, and the range', () => {
-    const tune = keys(60, 62, 60, 67, 60);
-    expect(counted('different notes', tune)).toBe(3);
-    expect(counted('commonest note', tune)).toBe(0.6);
-    expect(counted('range', tune)).toBe(7);
-  });
-
-  test('a note that is likelier wrong than right counts for none of these, unless all are', () => {
-    const tune = [...keys(60, 62), { midi: 84, confidence: 0.4 }];
-    expect(counted('different notes', tune)).toBe(2);
-    expect(counted('range', tune)).toBe(2);
-    const doubtful = tune.map((note) => ({ ...note, confidence: 0.1 }));
-    expect(counted('different notes', doubtful)).toBe(3);
-  });
-
-  test('changes within lines a second of the lines: repeated notes and the way to a new line are none', () => {
-    // Lines of 2 s and 3 s, a rest of 5 s between.
-    const tune: Told[] = [
-      { midi: 60 },
-      { midi: 62, rest: 5 },
-      { midi: 64, newLine: true },
-      { midi: 64 },
-      { midi: 62 },
-    ];
-    expect(counted('note changes', tune)).toBeCloseTo(2 / 5, 12);
-  });
-
-  test('a quarter of the notes are as short or shorter, from note to note within a line', () => {
-    const tune: Told[] = [
-      { midi: 60, length: 0.2, rest: 0.1 },
-      { midi: 60, length: 1 },
-      { midi: 60, length: 1 },
-      { midi: 60, length: 0.5, rest: 3 },
-    ];
-    expect(counted('short notes', tune)).toBeCloseTo(0.3, 12);
-    // The last note of a line lasts as long as it sounds.
-    const ends = tune.map((note, i) => ({ ...note, newLine: i === 1 }));
-    expect(counted('short notes', ends)).toBeCloseTo(0.2, 12);
-  });
-
-  test('leaps are steps of a fourth or more within lines', () => {
-    expect(counted('leaps', keys(60, 64, 69, 68, 60))).toBe(0.5);
-    expect(counted('leaps', [{ midi: 60 }, { midi: 72, newLine: true }])).toBe(0);
-  });
-
-  test('the hand moves where a position begins, but for the first note of a line', () => {
-    const tune: Told[] = [...keys(60, 62), { midi: 64, newLine: true }, ...keys(65, 67, 69)];
-    const hand = [1, 3, 5].map((first) => ({ first, thumb: 60 }));
-    // One move within six seconds of lines.
-    expect(counted('hand moves', tune, { hand })).toBeCloseTo(10, 12);
-    const { hand: _, ...fingerless } = melodyOf(tune);
-    expect(featuresOf(fingerless)['hand moves']).toBeNull();
-  });
-
-  test('black keys', () => {
-    expect(counted('black keys', keys(60, 61, 66, 67))).toBe(0.5);
-  });
-
-  test('rhythm in quarters: between the eighths, and held over a beat', () => {
-    const places = [
-      [1, 1],
-      [1.5, 0.5],
-      [2.5, 1],
-      [3.75, 0.25],
-      [4 + 1 / 3, 1 / 3],
-    ];
-    const tune = places.map(([beat, beats]) => ({ midi: 60, beat: beat!, beats: beats! }));
-    expect(counted('fine rhythm', tune)).toBe(0.4);
-    // Only the third begins off the beat and lasts past the next.
-    expect(counted('syncopation', tune)).toBe(0.2);
-    expect(counted('syncopation', keys(60, 62))).toBeNull();
-    expect(counted('fine rhythm', keys(60, 62))).toBeNull();
-  });
-
-  test('rhythm in 6/8: eighths are whole beats, and three of them are the beat that is felt', () => {
-    const meter = { beatsPerBar: 6, beatUnit: 8 as const, firstDownbeat: 0 };
-    const tune = [
-      { midi: 60, beat: 1, beats: 2 },
-      { midi: 60, beat: 3, beats: 1 },
-      { midi: 60, beat: 5, beats: 1 },
-      { midi: 60, beat: 6, beats: 2 },
-      { midi: 60, beat: 2.5, beats: 0.5 },
-    ];
-    expect(counted('fine rhythm', tune, { meter })).toBe(0.2);
-    expect(counted('syncopation', tune, { meter })).toBe(0.2);
-  });
-
-  test('in 5/8 every eighth is a beat', () => {
-    const meter = { beatsPerBar: 5, beatUnit: 8 as const, firstDownbeat: 0 };
-    const tune = [
-      { midi: 60, beat: 3, beats: 2 },
-      { midi: 60, beat: 5.5, beats: 1 },
-    ];
-    expect(counted('syncopation', tune, { meter })).toBe(0.5);
-  });
-
-  test('notes of lines that come again are learnt once', () => {
-    const tune = melodyOf([...keys(60, 62), { midi: 60, newLine: true }, ...keys(62, 64)]);
-    expect(featuresOf(tune)['notes to learn']).toBe(5);
-    const lines = tune.lines.map((line, i) => ({ ...line, like: i === 1 ? 1 : null }));
-    expect(featuresOf({ ...tune, lines })['notes to learn']).toBe(2);
-  });
-});
+import { keys, melodyOf, retimed, tunes } from './grade-tunes.js';
 
 describe('the curves', () => {
   test('add up to nine, so that the level is 1 to 10', () => {
@@ -183,38 +33,6 @@ describe('the curves', () => {
     expect(addedBy('syncopation', null)).toBeCloseTo(0.5 / 3, 12);
   });
 });
-
-/** Tunes of 1 to 40 notes in lines; hands that move somewhere. */
-const tunes: fc.Arbitrary<GradedMelody> = fc
-  .record({
-    told: fc.array(
-      fc.record({
-        midi: fc.integer({ min: 55, max: 79 }),
-        length: fc.double({ min: 0.05, max: 2, noNaN: true }),
-        rest: fc.double({ min: 0, max: 1, noNaN: true }),
-        newLine: fc.nat(7).map((die) => die === 0),
-        confidence: fc.double({ min: 0, max: 1, noNaN: true }),
-        beat: fc.constantFrom(1, 1.5, 2.25, 3, 4.75),
-        beats: fc.constantFrom(0.25, 0.5, 1, 2),
-      }),
-      { minLength: 1, maxLength: 40 },
-    ),
-    moves: fc.array(fc.integer({ min: 2, max: 40 }), { maxLength: 6 }),
-  })
-  .map(({ told, moves }) => {
-    const firsts = [...new Set([1, ...moves.filter((first) => first <= told.length)])];
-    return melodyOf(told, { hand: firsts.map((first) => ({ first, thumb: 60 })) });
-  });
-
-/** Each time by another that `move` gives. */
-function retimed(tune: GradedMelody, move: (seconds: number) => number): GradedMelody {
-  const both = ({ start, end }: { start: number; end: number }) => ({ start: move(start), end: move(end) });
-  return {
-    ...tune,
-    notes: tune.notes.map((note) => ({ ...note, ...both(note) })),
-    lines: tune.lines.map((line) => ({ ...line, ...both(line) })),
-  };
-}
 
 /** The level before it is rounded, which would hide small steps the wrong way; exact to nine decimals. */
 function sumOf(tune: GradedMelody): number {
@@ -293,23 +111,5 @@ describe('grades', () => {
     }));
     const hand = wild.map((_, i) => ({ first: i + 1, thumb: 60 }));
     expect(gradeMelody(melodyOf(wild, { hand })).level).toBeGreaterThan(9);
-  });
-});
-
-describe('words', () => {
-  test.each([
-    ['different notes', 1, 'one note only'],
-    ['different notes', 7, '7 different notes'],
-    ['hand moves', 0.3, 'the hand moves once a minute within lines'],
-    ['hand moves', null, 'no fingers to tell how often the hand moves'],
-    ['leaps', 0, 'no leap of a fourth or more'],
-    ['leaps', 0.111, '11 % of the steps are a fourth or wider'],
-    ['short notes', 0.25, 'a quarter of the notes last 0.25 s or less'],
-    ['range', 1, 'a range of 1 semitone'],
-    ['black keys', 0, 'no black keys'],
-    ['syncopation', null, 'no steady beat to tell what is syncopated'],
-    ['notes to learn', 1, 'one note to learn'],
-  ] as const)('%s %d: %s', (what, value, words) => {
-    expect(wordsFor(what, value)).toBe(words);
   });
 });
