@@ -1,5 +1,5 @@
 /** The summary as a page that links to every song's sheet. */
-import { clock, type Summary } from './summary.js';
+import { clock, failureWords, type Summary } from './summary.js';
 
 const STYLE = `
 :root { color-scheme: light dark; font: 1rem/1.5 Georgia, 'Times New Roman', serif; }
@@ -53,7 +53,7 @@ ${rows.join('\n')}
     failed.length === 0
       ? ''
       : `<h2>Not heard</h2>\n<ul>\n${failed
-          .map(({ name, message }) => `<li>${escaped(name)}: ${escaped(message)}</li>`)
+          .map((song) => `<li>${escaped(failureWords(song))}</li>`)
           .join('\n')}\n</ul>\n`;
   return `<!doctype html>
 <html lang="en">

@@ -34,6 +34,11 @@ export function summaryJson(summary: Summary): string {
   return `${JSON.stringify(summary, null, 2)}\n`;
 }
 
+/** Why a song was not heard, with its name once. */
+export function failureWords({ name, message }: SongFailed): string {
+  return message.includes(name) ? message : `${name}: ${message}`;
+}
+
 export const SUMMARY_HEADINGS = ['level', 'song', 'key', 'notes', 'lines', 'length'] as const;
 
 /** A row a song, as the headings say. */

@@ -7,7 +7,14 @@ import { mergeSummaries, summaryName } from '../batch/merge.js';
 import { parsePart, partOf } from '../batch/part.js';
 import { runPool } from '../batch/pool.js';
 import { closeStore, openStore } from '../batch/store.js';
-import { SUMMARY_HEADINGS, type Summary, summaryJson, summaryOf, summaryRows } from '../batch/summary.js';
+import {
+  failureWords,
+  SUMMARY_HEADINGS,
+  type Summary,
+  summaryJson,
+  summaryOf,
+  summaryRows,
+} from '../batch/summary.js';
 import type { Part, Song, SongDone, SongFailed } from '../batch/types.js';
 import { EXIT, InputError, OutputError, UsageError } from '../errors.js';
 import type { BatchPlan, MergePlan } from './batch-options.js';
@@ -167,7 +174,5 @@ async function printSummary(
 ): Promise<void> {
   const aligned = streams.stdout.isTTY === true;
   await speech.result(json ? summaryJson(summary) : summaryTable(summary, aligned));
-  for (const { name, message } of summary.failed) {
-    await speech.word(`not heard: ${message.includes(name) ? message : `${name}: ${message}`}`);
-  }
+  for (const song of summary.failed) await speech.word(`not heard: ${failureWords(song)}`);
 }
