@@ -9,6 +9,8 @@ export const COMMAND_NAMES = [
   'grade',
   'batch',
   'merge',
+  'completions',
+  'doctor',
 ] as const;
 
 /** Most letters that may differ for a word to count as mistyped (our choice), and the share of its length. */

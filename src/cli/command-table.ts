@@ -2,7 +2,9 @@
 import { batchCommand, mergeCommand } from './batch-options.js';
 import type { CommandMaker, Task } from './command.js';
 import { compareCommand } from './compare-options.js';
+import { completionsCommand } from './completions-options.js';
 import type { Context } from './context.js';
+import { doctorCommand } from './doctor-options.js';
 import { gradeCommand } from './grade-options.js';
 import { guideCommand } from './guide-options.js';
 import { listenCommand } from './listen-options.js';
@@ -21,6 +23,11 @@ export const COMMAND_MAKERS: readonly CommandMaker[] = [
   (done) => gradeCommand((plan) => done(task(async () => (await import('./grade.js')).runGrade, plan))),
   (done) => batchCommand((plan) => done(task(async () => (await import('./batch.js')).runBatch, plan))),
   (done) => mergeCommand((plan) => done(task(async () => (await import('./batch.js')).runMerge, plan))),
+  (done) =>
+    completionsCommand((plan) =>
+      done(task(async () => (await import('./completions.js')).runCompletions, plan)),
+    ),
+  (done) => doctorCommand((plan) => done(task(async () => (await import('./doctor.js')).runDoctor, plan))),
 ];
 
 function task<P>(load: () => Promise<(plan: P, context: Context) => Promise<number>>, plan: P): Task {

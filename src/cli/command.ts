@@ -1,5 +1,5 @@
 /** What a command is to the program: options that are read, and something to be run with them. */
-import { type Command, Option } from 'commander';
+import { type Argument, type Command, Option } from 'commander';
 import type { Context } from './context.js';
 
 /** A command with its arguments read. */
@@ -16,14 +16,29 @@ export function flag(name: string, words: string): Option {
   return new Option(name, words);
 }
 
-/** An option with a value; `parse` gets the option's long name for its complaints. */
-export function taking(
-  name: string,
-  words: string,
-  parse: (option: string, text: string) => unknown,
-): Option {
+/** Reads the value of an option, whose long name it gets for its complaints. */
+export type ValueParser = ((option: string, text: string) => unknown) & {
+  /** The values that it takes, where they are few. */
+  readonly choices?: readonly string[];
+};
+
+const choices = new WeakMap<Option | Argument, readonly string[]>();
+
+/** An option with a value. */
+export function taking(name: string, words: string, parse: ValueParser): Option {
   const option = new Option(name, words);
+  if (parse.choices !== undefined) offer(option, parse.choices);
   return option.argParser((text: string) => parse(option.long!, text));
+}
+
+/** Tells the completions what an option or argument takes. */
+export function offer(part: Option | Argument, values: readonly string[]): void {
+  choices.set(part, values);
+}
+
+/** What an option or argument takes, where these are few words; else none. */
+export function choicesOf(part: Option | Argument): readonly string[] {
+  return choices.get(part) ?? [];
 }
 
 /** For a value that is read later, where the tables for it are loaded. */

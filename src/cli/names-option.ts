@@ -8,7 +8,7 @@ export function namesOption(): Option {
   return taking(
     '--names <system>',
     `names of notes: ${NAME_SYSTEMS.join(', ')} (default: english)`,
-    parseNames,
+    Object.assign(parseNames, { choices: NAME_SYSTEMS }),
   );
 }
 

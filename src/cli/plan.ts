@@ -1,9 +1,9 @@
 /** argv → what to do, without looking at any file. Pure; loads nothing but the parser of options. */
-import { Command, CommanderError } from 'commander';
+import { type Command, CommanderError } from 'commander';
 import { UsageError } from '../errors.js';
 import type { Task } from './command.js';
 import { COMMAND_NAMES } from './command-names.js';
-import { COMMAND_MAKERS } from './command-table.js';
+import { programOf } from './program.js';
 
 export type Plan =
   /** Text for standard output. */
@@ -45,19 +45,12 @@ export function planOf(argv: readonly string[], width: number): Plan {
         writeErr: () => {},
         getOutHelpWidth: () => width,
       });
-  const program = settle(new Command('cantilena'))
-    .description('Writes the melody of a recording note by note, for a pianist who plays by ear.')
-    .usage('[command] <input> [options]')
-    .version('', '-V, --version', 'print the version')
-    .helpOption('-h, --help', 'print this')
-    .helpCommand('help [command]', 'print the help of a command')
-    .addHelpText('after', EXAMPLES);
-  for (const makeCommand of COMMAND_MAKERS) {
-    const command = makeCommand((task) => {
+  const program = settle(
+    programOf((task) => {
       plan = { kind: 'task', task };
-    });
-    program.addCommand(settle(command));
-  }
+    }),
+  );
+  for (const command of program.commands) settle(command);
   const words = OWN_WORDS.has(first) ? argv : ['notes', ...argv];
   try {
     program.parse(words, { from: 'user' });
@@ -69,15 +62,6 @@ export function planOf(argv: readonly string[], width: number): Plan {
   }
   return plan!;
 }
-
-const EXAMPLES = `
-Without a command, cantilena <input> is cantilena notes <input>.
-
-Examples:
-  cantilena song.m4a                    the melody, line by line
-  cantilena song.m4a --midi song.mid    and a MIDI file of it
-  cantilena notes --help                all options
-`;
 
 /** The parser's complaints in the program's words, one sentence each. */
 function sentence(error: CommanderError, command: string): string {

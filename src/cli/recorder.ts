@@ -57,6 +57,8 @@ const RECORDERS: readonly {
   },
 ];
 
+export const RECORDER_NAMES: readonly string[] = RECORDERS.map(({ name }) => name);
+
 const FFMPEG_INPUT: Readonly<Record<string, readonly string[]>> = {
   linux: ['-f', 'pulse', '-i', 'default'],
   darwin: ['-f', 'avfoundation', '-i', ':default'],
@@ -66,16 +68,26 @@ const FFMPEG_INPUT: Readonly<Record<string, readonly string[]>> = {
  * Starts the first recorder that is found along PATH.
  * @throws InputError where there is none
  */
-export async function startRecorder({ env, fs }: Pick<Context, 'env' | 'fs'>): Promise<Recorder> {
+export async function startRecorder(context: Pick<Context, 'env' | 'fs'>): Promise<Recorder> {
+  const found = await firstRecorder(context);
+  if (found !== null) return start(found.name, found.path, found.args, context.env);
+  throw new InputError(
+    `no recorder was found on this system (${RECORDER_NAMES.join(', ')}): install one, or send sound to cantilena listen - from another program.`,
+  );
+}
+
+/** Path of the recorder that would be started; null where there is none. */
+export async function installedRecorder(context: Pick<Context, 'env' | 'fs'>): Promise<string | null> {
+  return (await firstRecorder(context))?.path ?? null;
+}
+
+async function firstRecorder({ env, fs }: Pick<Context, 'env' | 'fs'>) {
   for (const { name, args } of RECORDERS) {
     const path = await findProgram(name, env.PATH ?? '', fs);
     const own = args(process.platform);
-    if (path !== null && own !== null) return start(name, path, own, env);
+    if (path !== null && own !== null) return { name, path, args: own };
   }
-  const names = RECORDERS.map(({ name }) => name).join(', ');
-  throw new InputError(
-    `no recorder was found on this system (${names}): install one, or send sound to cantilena listen - from another program.`,
-  );
+  return null;
 }
 
 async function findProgram(name: string, path: string, fs: Context['fs']): Promise<string | null> {

@@ -71,12 +71,13 @@ export function parseWhole(least: number, most: number): (option: string, text: 
 }
 
 /** A parser for an option that takes one of a few words. */
-export function oneOf<T extends string>(words: readonly T[]): (option: string, text: string) => T {
-  return (option, text) => {
+export function oneOf<T extends string>(words: readonly T[]) {
+  const parse = (option: string, text: string): T => {
     const word = words.find((w) => w === text.toLowerCase());
     if (word === undefined) throw wrongValue(option, text, words.join(' or '), words[0]!);
     return word;
   };
+  return Object.assign(parse, { choices: words });
 }
 
 /** A name for something to write: `-` and what looks like a forgotten name are refused. */
