@@ -191,6 +191,44 @@ describe.skipIf(CHROMIUM === null)(`a practice sheet in Chromium${WHY_SKIPPED}`,
     await page.context().close();
   });
 
+  test.each([1000, 360])('%i pixels wide, no finger and no name touches another or a note', async (width) => {
+    const { page } = await open(browser, path, { viewport: { width, height: 800 } });
+    await page.waitForFunction(() => {
+      const [first] = document.querySelectorAll('.row');
+      return first!.getBoundingClientRect().right <= innerWidth;
+    });
+    const { words, touching } = await page.evaluate(() => {
+      // A letter fills about the middle half of the height of its line.
+      const inner = (box: DOMRect) => new DOMRect(box.x, box.y + box.height / 4, box.width, box.height / 2);
+      const meet = (a: DOMRect, b: DOMRect) =>
+        a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+      const rows = [...document.querySelectorAll('.row')].map((row) => ({
+        texts: [...row.querySelectorAll('text')].map((text) => ({
+          name: text.textContent,
+          box: inner(text.getBoundingClientRect()),
+        })),
+        marks: [...row.querySelectorAll('[data-n] use, [data-n] path, polygon')].map((mark) => ({
+          name: mark.outerHTML,
+          box: mark.getBoundingClientRect(),
+        })),
+      }));
+      return {
+        words: rows.flatMap(({ texts }) => texts).length,
+        touching: rows.flatMap(({ texts, marks }) =>
+          texts.flatMap((text, i) =>
+            [...texts.slice(i + 1), ...marks]
+              .filter(({ box }) => meet(text.box, box))
+              .map(({ name }) => [text.name, name]),
+          ),
+        ),
+      };
+    });
+    // Sixty-two notes with a finger and a name each, and one in brackets.
+    expect(words).toBe(2 * 62 + 1);
+    expect(touching).toEqual([]);
+    await page.context().close();
+  });
+
   test('prints in black, eight lines a page at most', async () => {
     const { page } = await open(browser, path, { colorScheme: 'dark' });
     const pdf = await page.pdf({ format: 'A4' });

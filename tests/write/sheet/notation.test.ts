@@ -6,7 +6,7 @@ import { inEveryKey } from '../../../src/pipeline/sheet-keys.js';
 import { drawKeys } from '../../../src/write/sheet/draw-keys.js';
 import { type Engrave, startEngraver } from '../../../src/write/sheet/engrave.js';
 import { notationSvg } from '../../../src/write/sheet/notation-svg.js';
-import { bareMelody } from '../melodies.js';
+import { bareMelody, melodies } from '../melodies.js';
 import { all, parseXml } from '../parse-xml.js';
 import { inARow, score, scores } from '../scores.js';
 
@@ -265,6 +265,14 @@ describe('the keys', () => {
     // octaves. Twelve signatures and the start of the strip come to these.
     expect(measures).toBeLessThanOrEqual(12 + 8 + 12 + 1);
   });
+});
+
+test('any melody can be drawn, on keys that no piano has too, and without beats', () => {
+  for (const melody of fc.sample(melodies, { numRuns: 8, seed: 1 })) {
+    const svg = notationSvg(melody, 'any', 'solfège', engrave);
+    expect(all(parseXml(svg), 'g').filter(({ attributes }) => attributes['data-n'])).not.toEqual([]);
+    expect(svg).not.toMatch(/NaN|undefined|Infinity/);
+  }
 });
 
 test('the file of the notation is whole XML, with the title as text', () => {
