@@ -22,6 +22,7 @@ const LEVEL: Record<string, number> = {
   practice: 4,
   batch: 4,
   cli: 5,
+  index: 6,
 };
 
 interface Import {

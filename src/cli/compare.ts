@@ -1,6 +1,8 @@
 /** The command `compare`: two melodies → what became of each note. */
 import { EXIT, UsageError } from '../errors.js';
 import type { Melody } from '../melody.js';
+import type { InputBytes } from '../pipeline/read-input.js';
+import { recogniseInput } from '../pipeline/read-input.js';
 import { compare } from '../practice/compare/compare.js';
 import type { Side } from '../practice/compare/types.js';
 import { comparisonJson } from './compare-json.js';
@@ -10,8 +12,6 @@ import type { Context } from './context.js';
 import { checkMelodyPlan, counted, melodyFrom, readInput } from './melody-input.js';
 import { type HearingPlan, type MelodyPlan, musicPlanOf } from './melody-options.js';
 import { paintFor } from './paint.js';
-import type { InputBytes } from './read-bytes.js';
-import { recogniseInput } from './read-input.js';
 import { createSpeech, type Speech } from './say.js';
 
 /** Columns where there is no terminal, or it does not tell. */

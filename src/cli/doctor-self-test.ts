@@ -2,6 +2,7 @@
 import { decodeRecording } from '../audio/decode.js';
 import { addStrike } from '../audio/piano/strike.js';
 import { encodeWav } from '../audio/write-wav.js';
+import { listen } from '../pipeline/listen.js';
 import { measure } from '../pipeline/measure.js';
 import { defaultHearOptions } from '../pipeline/options.js';
 import { trackMix } from '../pitch/mix.js';
@@ -12,7 +13,6 @@ import { readMelodyJson } from '../write/read-json.js';
 import { readMidi } from '../write/read-midi.js';
 import { readNoteList } from '../write/read-note-list.js';
 import { type Check, look } from './doctor-checks.js';
-import { listen } from './hear-recording.js';
 
 const RATE = 16_000;
 /** C major up and down, three keys wide: MIDI numbers, a note each `STEP_SECONDS`. */
@@ -41,8 +41,7 @@ export async function checkSolo(): Promise<Check[]> {
   const hearing = { ...PART, name: 'hearing a solo', purpose: 'a small melody is heard wrong' };
   const heard = await look(hearing, async () => {
     const request = { source: 'solo', lowestMidi: null, highestMidi: null } as const;
-    const whole = { source: null, from: null, to: null, lowest: null, highest: null };
-    const { input } = await listen({ bytes: tuneSound(), label: LABEL }, whole, request);
+    const { input } = await listen({ bytes: tuneSound(), label: LABEL }, { from: null, to: null }, request);
     sameKeys(input.notes);
     const beat = { bpm: null, beatsPerBar: null, beatUnit: null, firstDownbeatSeconds: null };
     const melody = measure(input, { beat, key: null, hand: 'medium' });

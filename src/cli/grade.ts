@@ -1,12 +1,12 @@
 /** The command `grade`: melodies → how hard they are for a beginner, the easiest first. */
 import { CantilenaError, EXIT, UsageError } from '../errors.js';
+import { recogniseInput } from '../pipeline/read-input.js';
 import type { Context } from './context.js';
 import type { GradePlan } from './grade-options.js';
 import { easiestFirst, type Graded, gradesJson, gradesText } from './grade-text.js';
 import { checkMelodyPlan, melodyFrom, readInput } from './melody-input.js';
 import { hearingPlanOf, type MelodyPlan } from './melody-options.js';
 import { paintFor } from './paint.js';
-import { recogniseInput } from './read-input.js';
 import { createSpeech, type Speech } from './say.js';
 
 /** Columns where there is no terminal, or it does not tell. */

@@ -1,14 +1,14 @@
 /** The command `guide`: input → melody → the sound of a piano in a file. */
 import { EXIT, UsageError } from '../errors.js';
 import type { Melody } from '../melody.js';
+import type { InputBytes } from '../pipeline/read-input.js';
+import { recogniseInput } from '../pipeline/read-input.js';
 import { planGuide } from '../practice/guide/plan.js';
 import { selectNotes } from '../practice/guide/select.js';
 import { guideFile } from '../practice/guide/sound.js';
 import type { Context } from './context.js';
 import type { GuideCommandPlan } from './guide-options.js';
 import { checkMelodyPlan, counted, melodyFrom, readInput } from './melody-input.js';
-import type { InputBytes } from './read-bytes.js';
-import { recogniseInput } from './read-input.js';
 import { createSpeech, type Speech } from './say.js';
 import { checkTargets, writeFiles } from './write-files.js';
 

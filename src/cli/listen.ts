@@ -12,7 +12,7 @@ import { createLivePitch } from '../practice/listen/live-pitch.js';
 import { noteName } from '../theory/pitch-names.js';
 import { midiToHz } from '../units.js';
 import type { Context } from './context.js';
-import { hearRequestOf } from './hear-recording.js';
+import { hearRequestOf } from './hear-request.js';
 import type { ListenPlan } from './listen-options.js';
 import { eventJson, eventLine, type Following, type NameOf, waitingLine } from './listen-words.js';
 import { melodyOf } from './melody-input.js';

@@ -1,18 +1,18 @@
 /** Any input → the melody in it: a recording is heard; a note list, JSON or MIDI file is read. */
 import { UsageError } from '../errors.js';
 import type { Melody } from '../melody.js';
+import { knownBeat } from '../pipeline/known-beat.js';
+import { listen } from '../pipeline/listen.js';
 import { type MeasureInput, measure } from '../pipeline/measure.js';
+import { type InputBytes, recogniseInput } from '../pipeline/read-input.js';
 import type { PitchTrack } from '../pitch/types.js';
 import type { BeatsKnown } from '../rhythm/types.js';
-import { isSteady } from '../write/steadiness.js';
-import type { ReadNotes } from '../write/types.js';
 import { similarCommand } from './command-names.js';
 import type { Context } from './context.js';
-import { hearRequestOf, listen } from './hear-recording.js';
+import { hearRequestOf } from './hear-request.js';
 import type { HearingPlan, MelodyPlan, MusicPlan } from './melody-options.js';
 import { parseKey } from './pitch-values.js';
-import { type FileIdentity, findInput, type InputBytes, readBytes } from './read-bytes.js';
-import { recogniseInput } from './read-input.js';
+import { type FileIdentity, findInput, readBytes } from './read-bytes.js';
 import type { Speech } from './say.js';
 
 export interface MelodyFound {
@@ -102,13 +102,7 @@ async function know(
     await speech.word(`${label}: ${counted(read.notes.length, 'note')} read from ${title}.`);
     return {
       input: { ...read, band: null },
-      beat: {
-        bpm: given.bpm ?? read.bpm,
-        beatsPerBar: given.beatsPerBar ?? read.beatsPerBar,
-        beatUnit: given.beatsPerBar === null ? read.beatUnit : given.beatUnit,
-        firstDownbeatSeconds: given.firstDownbeatSeconds ?? read.firstDownbeat,
-        beatSeconds: beatsKept(read, given),
-      },
+      beat: knownBeat(read, given),
       track: null,
       warnings: read.warnings,
     };
@@ -124,13 +118,6 @@ async function know(
     `${label}: ${counted(input.notes.length, 'note')} heard in ${source.seconds.toFixed(1)} s.`,
   );
   return { input, track, warnings: source.warnings, beat: given };
-}
-
-/** The beats that were read, unless what is given makes others of them: a tempo, a beat of another value, a downbeat that moves an even beat. */
-function beatsKept({ beats, bpm, beatUnit }: ReadNotes, given: BeatsKnown): readonly number[] | null {
-  if (beats === null || given.bpm !== null) return null;
-  if (given.beatUnit !== null && given.beatUnit !== (beatUnit ?? 4)) return null;
-  return given.firstDownbeatSeconds !== null && bpm !== null && isSteady(beats, bpm) ? null : beats;
 }
 
 const HEARING_OPTIONS: readonly (keyof HearingPlan)[] = ['source', 'from', 'to', 'lowest', 'highest'];

@@ -1,10 +1,10 @@
 /** The command `notes`: input → melody → what was asked for. */
 import type { PageSound } from '../audio/types.js';
 import { EXIT } from '../errors.js';
+import type { InputBytes } from '../pipeline/read-input.js';
 import type { Context } from './context.js';
 import { checkMelodyPlan, melodyFrom, readInput } from './melody-input.js';
 import type { NotesPlan } from './notes-options.js';
-import type { InputBytes } from './read-bytes.js';
 import { nameOf, OF_A_RECORDING, printed, wishesOf } from './results.js';
 import { createSpeech } from './say.js';
 import { wishContent } from './wish-content.js';

@@ -1,6 +1,7 @@
 /** The input's bytes, from a file, a pipe or standard input. */
 import type { Readable } from 'node:stream';
 import { InputError } from '../errors.js';
+import type { InputBytes } from '../pipeline/read-input.js';
 import type { Context } from './context.js';
 import { systemCode, systemReason } from './system-reason.js';
 
@@ -11,12 +12,6 @@ const MOST_BYTES = 2 ** 31 - 1;
 export interface FileIdentity {
   readonly dev: number;
   readonly ino: number;
-}
-
-export interface InputBytes {
-  readonly bytes: Uint8Array;
-  /** What the input is called in sentences. */
-  readonly label: string;
 }
 
 export function inputLabel(input: string): string {

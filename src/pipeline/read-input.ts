@@ -1,7 +1,13 @@
 /** Tells by content what an input is, and reads the melody of what is no recording. */
 import { InputError } from '../errors.js';
 import type { ReadNotes } from '../write/types.js';
-import type { InputBytes } from './read-bytes.js';
+
+/** The bytes of an input. */
+export interface InputBytes {
+  readonly bytes: Uint8Array;
+  /** What the input is called in sentences. */
+  readonly label: string;
+}
 
 export type Input =
   | { readonly kind: 'recording' }

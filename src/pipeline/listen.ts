@@ -2,20 +2,25 @@
 import { decodeRecording } from '../audio/decode.js';
 import type { Recording } from '../audio/types.js';
 import { NoMelodyError } from '../errors.js';
-import { hear } from '../pipeline/hear.js';
-import type { MeasureInput } from '../pipeline/measure.js';
-import { checkHearRequest, type HearRequest } from '../pipeline/options.js';
 import type { PitchTrack } from '../pitch/types.js';
 import { bandBeats } from '../rhythm/band/band-beats.js';
+import { bandHarmony } from '../rhythm/band/band-harmony.js';
 import { amplitudeToDb } from '../units.js';
-import type { HearingPlan } from './melody-options.js';
-import { parsePitchLimit } from './pitch-values.js';
-import type { InputBytes } from './read-bytes.js';
+import { hear } from './hear.js';
+import type { MeasureInput } from './measure.js';
+import type { HearRequest } from './options.js';
+import type { InputBytes } from './read-input.js';
 
 export interface Listened {
   readonly input: MeasureInput;
   readonly track: PitchTrack;
   readonly source: Recording['source'];
+}
+
+/** The part of a recording that is heard, in seconds; null: from its start, to its end. */
+export interface Part {
+  readonly from: number | null;
+  readonly to: number | null;
 }
 
 /** A recording whose loudest sample lies below this, in decibels, is called silent (our choice). */
@@ -28,15 +33,6 @@ const OTHER_SOURCE: Readonly<Record<HearRequest['source'], string>> = {
   mix: '--source solo for a voice or an instrument alone',
 };
 
-/** @throws UsageError */
-export function hearRequestOf({ source, lowest, highest }: HearingPlan): HearRequest {
-  return checkHearRequest({
-    source: source ?? 'auto',
-    lowestMidi: lowest === null ? null : parsePitchLimit('--lowest', lowest),
-    highestMidi: highest === null ? null : parsePitchLimit('--highest', highest),
-  });
-}
-
 /**
  * Decodes the part from `from` to `to`, hears it, and moves every time by `from`. The length then reaches from
  * the start of the recording to the end of the part.
@@ -44,13 +40,13 @@ export function hearRequestOf({ source, lowest, highest }: HearingPlan): HearReq
  */
 export async function listen(
   { bytes, label }: InputBytes,
-  plan: HearingPlan,
+  part: Part,
   request: HearRequest,
 ): Promise<Listened> {
-  const fromSeconds = plan.from ?? 0;
+  const fromSeconds = part.from ?? 0;
   const recording = await decodeRecording(bytes, label, {
     fromSeconds,
-    ...(plan.to === null ? {} : { toSeconds: plan.to }),
+    ...(part.to === null ? {} : { toSeconds: part.to }),
     side: request.source !== 'solo',
   });
   const { heardAs, track, heard } = await hear(recording, request).catch((error: unknown) => {
@@ -69,6 +65,7 @@ export async function listen(
       seconds: heard.seconds + fromSeconds,
       lineStarts: null,
       heardAs,
+      harmony: heardAs.source === 'mix' ? bandHarmony(recording, heard.tuningCents) : null,
       band: band && { ...band, seconds: band.seconds.map((time) => time + fromSeconds) },
     },
     track: { ...track, grid: { ...grid, firstCentreSeconds: grid.firstCentreSeconds + fromSeconds } },
