@@ -4,7 +4,10 @@ import { openAudio } from './recognise.js';
 import type { Container, PageSound } from './types.js';
 import { encodeMp3 } from './write-mp3.js';
 
-/** Kinds that are taken as they are: small, and played by the browsers of today (MP3, AAC, FLAC and Ogg; common practice). */
+/**
+ * Kinds that are taken as they are: small, and played by the browsers of today (MP3, AAC, FLAC and Ogg; common
+ * practice).
+ */
 const AS_IT_IS: Partial<Record<Container, string>> = {
   mp3: 'audio/mpeg',
   flac: 'audio/flac',
@@ -14,7 +17,8 @@ const AS_IT_IS: Partial<Record<Container, string>> = {
 };
 
 /**
- * The file's own bytes where browsers play them; of other kinds (WAV, ALAC, bare AAC frames, which have no clock) the part heard, in mono, as MP3.
+ * The file's own bytes where browsers play them; of other kinds (WAV, ALAC, bare AAC frames, which have no clock) the
+ * part heard, in mono, as MP3.
  * @throws InputError as decoding does
  */
 export async function soundForPage(

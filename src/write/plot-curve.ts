@@ -12,8 +12,8 @@ const POINT_DISTANCE = 4;
 const JOINED_SECONDS = 0.06;
 
 /**
- * The pitch as heard, in semitones with the recording's tuning taken out so that it lies on the keys. Breaks where nothing is sung,
- * and where it leaves the paper, as it does where a tracker is an octave off.
+ * The pitch as heard, in semitones with the recording's tuning taken out so that it lies on the keys. Breaks where
+ * nothing is sung, and where it leaves the paper, as it does where a tracker is an octave off.
  */
 export function heardPath(track: PitchTrack, tuningCents: number, time: Axis, pitch: Axis): string {
   const { grid } = track;

@@ -9,7 +9,10 @@ import type { Frame, LineDrawing, Piece } from './drawing.js';
 import { shownIn, withoutOctave } from './names.js';
 import type { BarSlice, Slice, StripStart } from './slices.js';
 
-/** Font sizes and distances in units; 100 units are a millimetre in print. Fingers are 3.3 mm high, as printed ones are. */
+/**
+ * Font sizes and distances in units; 100 units are a millimetre in print. Fingers are 3.3 mm high, as printed ones
+ * are.
+ */
 const FINGER_SIZE = 330;
 const NAME_SIZE = 300;
 const OTHER_SIZE = 270;

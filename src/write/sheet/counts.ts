@@ -9,8 +9,8 @@ import type { LineCount } from './page-data.js';
 const EARLY = 0.25;
 
 /**
- * A bar of clicks before the first note, and for a pickup the beats of its bar before it too, so that the last click of the count
- * leads straight into the line. The tempo is that of the line.
+ * A bar of clicks before the first note, and for a pickup the beats of its bar before it too, so that the last click
+ * of the count leads straight into the line. The tempo is that of the line.
  */
 export function lineCounts(melody: Melody): LineCount[] | null {
   const clock = beatClock(melody);

@@ -27,8 +27,8 @@ const GZIP_LEVEL = 9;
 const ID_LENGTH = 16;
 
 /**
- * The page in full. Everything shown without a script is in it: the lines in the song's own key, scales, plots; the script adds
- * sound, other keys, ticks that stay, and rows for narrow screens.
+ * The page in full. Everything shown without a script is in it: the lines in the song's own key, scales, plots; the
+ * script adds sound, other keys, ticks that stay, and rows for narrow screens.
  *
  * Names from outside are only ever shown as text. Beyond that the page's own policy (Content Security Policy Level 3,
  * W3C) lets run no script but its own, by its hash, and lets nothing be fetched or sent.

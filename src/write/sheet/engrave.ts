@@ -8,9 +8,10 @@
 export type Engrave = (musicXml: string) => string;
 
 /**
- * `svgFormatRaw` leaves out blanks. The strip is never broken (rows are made in rows.ts), takes the room it needs,
- * and has neither bar numbers nor headings. Page width and height are only limits.
- * Notes stand a little wider than the engraver's own 0.25 puts them, since names need the room; at 0.3 four bars of quarters no longer fit a row (our choice, by eye).
+ * `svgFormatRaw` leaves out blanks. The strip is never broken (rows are made in rows.ts), takes the room it needs, and
+ * has neither bar numbers nor headings. Page width and height are only limits. Notes stand a little wider than the
+ * engraver's own 0.25 puts them, since names need the room; at 0.3 four bars of quarters no longer fit a row (our
+ * choice, by eye).
  */
 const OPTIONS = {
   breaks: 'none',

@@ -13,9 +13,9 @@ export interface Ink {
 export const GLYPH_SCALE = 0.72;
 
 /**
- * Boxes of glyphs about their origin, in units at the usual size, by the first digits of their code point (Standard
- * Music Font Layout 1.4: E0A2 whole, E0A3 half and E0A4 black note heads, E26x accidentals, E4Ex rests, E88x digits of tuplets). Generous ones: they
- * keep text away.
+ * Boxes of glyphs about their origin, in units at the usual size, by the first digits of their code point: E0A2 whole,
+ * E0A3 half and E0A4 black note heads, E26x accidentals, E4Ex rests, E88x digits of tuplets (Standard Music Font Layout
+ * 1.4). They are generous: they keep words away.
  */
 const BOXES: readonly (readonly [prefix: string, box: Ink])[] = [
   ['E0A2', { left: 0, right: 310, top: -100, bottom: 100 }],

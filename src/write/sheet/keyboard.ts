@@ -2,7 +2,10 @@
 import { nameParts } from '../../theory/tonal-tables.js';
 import type { ScaleCandidate } from '../../theory/types.js';
 
-/** Millimetres of a real keyboard, in a third of their size: a white key is 23.5 wide, a black one 13.7 (common practice). */
+/**
+ * Millimetres of a real keyboard, in a third of their size: a white key is 23.5 wide, a black one 13.7 (common
+ * practice).
+ */
 const WHITE = 8;
 const HEIGHT = 34;
 const BLACK = 4.8;
@@ -18,8 +21,8 @@ const BLACK_KEYS: readonly (readonly [pitchClass: number, boundary: number])[] =
 ];
 
 /**
- * Keys from C to B. Notes of the scale have a dot with their name under it or on it, the tonic a ring; notes sung outside
- * the scale a cross. `words` is the text alternative.
+ * Keys from C to B. Notes of the scale have a dot with their name under it or on it, the tonic a ring; notes sung
+ * outside the scale a cross. `words` is the text alternative.
  */
 export function scaleKeyboard(scale: ScaleCandidate, words: string, shown: (name: string) => string): string {
   const names = new Map(scale.notes.map((name) => [nameParts(name)!.pitchClass, name]));

@@ -34,7 +34,9 @@ export function clock(seconds: number): string {
   return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
 }
 
-/** Control characters and halves of pairs, which mean nothing in a title, and marks that turn the direction of writing. */
+/**
+ * Control characters and halves of pairs, which mean nothing in a title, and marks that turn the direction of writing.
+ */
 const HIDDEN = /[\p{Cc}\p{Cs}\u202A-\u202E\u2066-\u2069]+/gu;
 
 /** Text that comes from outside, for markup and for attributes in double quotes. */

@@ -45,7 +45,10 @@ function greedy(widths: readonly number[], [first, later]: readonly [number, num
   return starts;
 }
 
-/** A line is set this much smaller where it then needs a row less (our choice: a staff of 6.3 mm reads as well as one of 7.2). */
+/**
+ * A line is set this much smaller where it then needs a row less (our choice: a staff of 6.3 mm reads as well as one
+ * of 7.2).
+ */
 const LEAST_SCALE = 0.88;
 
 /**

@@ -15,7 +15,9 @@ export interface Head {
 export interface Slice {
   readonly x: number;
   readonly width: number;
-  /** Markup of what is in it, without the staff. The heads are groups with `data-n`, their place among `heads` from 0. */
+  /**
+   * Markup of what is in it, without the staff. The heads are groups with `data-n`, their place among `heads` from 0.
+   */
   readonly art: string;
 }
 

@@ -1,7 +1,10 @@
 /** The page's style sheet: a printed lesson page, on screens too. */
 import { NOTATION_STYLE } from './glyph-style.js';
 
-/** 1 em of a staff is 10 mm on paper: its five lines are 7.2 mm high, as in books for beginners. Eight lines fill a page. */
+/**
+ * 1 em of a staff is 10 mm on paper: its five lines are 7.2 mm high, as in books for beginners. Eight lines fill a
+ * page.
+ */
 export const PAGE_STYLE = `${NOTATION_STYLE}
 :root{color-scheme:light dark;--ink:#1b1b1b;--paper:#fffdf8;--quiet:#595650;--rule:#cfc9bd;--alert:#a3201a;--accent:#1d4f91;--now:#1d4f91}
 @media(prefers-color-scheme:dark){:root{--ink:#ece8df;--paper:#191816;--quiet:#b3ada1;--rule:#4a463f;--alert:#ff9d8f;--accent:#9cc3ff;--now:#9cc3ff}}

@@ -3,9 +3,15 @@
 /** Partials up to this many, and below this frequency in hertz: higher ones are too soft to be missed. */
 const MOST_PARTIALS = 14;
 const HIGHEST_HZ = 9000;
-/** The hammer meets the string at an eighth of its length, where every eighth partial has a node (Fletcher & Rossing, The Physics of Musical Instruments, 2nd ed. 1998, ch. 12). */
+/**
+ * The hammer meets the string at an eighth of its length, where every eighth partial has a node (Fletcher & Rossing,
+ * The Physics of Musical Instruments, 2nd ed. 1998, ch. 12; from memory).
+ */
 const STRIKE = 1 / 8;
-/** Stiffness raises partial k by √(1 + B·k²); B of a middle key, and its doubling every eight keys upwards (orders of magnitude as in the same chapter; the values are our choice). */
+/**
+ * Stiffness raises partial k by √(1 + B·k²); B of a middle key, and its doubling every eight keys upwards (orders of
+ * magnitude as in the same chapter; the values are our choice).
+ */
 const STIFFNESS = 4e-4;
 const STIFFNESS_DOUBLES = 8;
 /** Seconds in which middle C dies to 1/e, and the keys upwards that halve it (our choice, by ear). */
