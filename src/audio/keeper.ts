@@ -1,4 +1,5 @@
 import { createResampler } from '../dsp/resample.js';
+import { createPages } from './pages.js';
 import { ANALYSIS_RATE } from './types.js';
 
 export type Keeper = ReturnType<typeof createKeeper>;
@@ -12,9 +13,8 @@ export function createKeeper(rate: number, from: number, to: number, attenuation
   const resampler = createResampler(rate, ANALYSIS_RATE, attenuationDb);
   const first = Math.round(from * ANALYSIS_RATE);
   const end = Math.round(to * ANALYSIS_RATE);
-  const parts: Float32Array[] = [];
+  const pages = createPages();
   let position = 0;
-  let length = 0;
 
   function collect(samples: Float32Array): boolean {
     const start = Math.min(Math.max(first - position, 0), samples.length);
@@ -23,8 +23,7 @@ export function createKeeper(rate: number, from: number, to: number, attenuation
     if (stop > start) {
       const part = samples.subarray(start, stop);
       for (let i = 0; i < part.length; i++) part[i] = Math.min(Math.max(part[i]!, -1), 1);
-      parts.push(part);
-      length += part.length;
+      pages.add(part);
     }
     return position < end;
   }
@@ -34,15 +33,8 @@ export function createKeeper(rate: number, from: number, to: number, attenuation
     add: (samples: Float32Array): boolean => collect(resampler.push(samples)),
     /** Adds what the resampler still holds; false where `to` is reached. */
     finish: (): boolean => collect(resampler.finish()),
-    length: () => length,
-    take(): Float32Array {
-      const all = new Float32Array(length);
-      let at = 0;
-      for (const part of parts) {
-        all.set(part, at);
-        at += part.length;
-      }
-      return all;
-    },
+    length: (): number => pages.length(),
+    /** What was collected, once. */
+    take: (): Float32Array => pages.take(),
   };
 }

@@ -3,6 +3,7 @@ import { createResampler } from '../dsp/resample.js';
 import { InputError } from '../errors.js';
 import { decodeBlocks } from './decode.js';
 import { createMixer, type Downmix } from './mix.js';
+import { createPages } from './pages.js';
 
 /** Sample rate of what is played, in hertz: that of the compact disc, which every player takes. */
 export const PLAY_RATE = 44_100;
@@ -55,12 +56,11 @@ async function mixed(
   downmix: Downmix,
 ) {
   const mixer = createMixer(downmix);
-  const parts: Float32Array[] = [];
+  const pages = createPages();
   const [first, end] = [Math.round(from * rate), Math.round(to * rate)];
   let at = 0;
   const keep = (samples: Float32Array) => {
-    const part = samples.subarray(Math.max(0, first - at), Math.max(0, end - at));
-    if (part.length > 0) parts.push(part);
+    pages.add(samples.subarray(Math.max(0, first - at), Math.max(0, end - at)));
     at += samples.length;
   };
   let resampler: ReturnType<typeof createResampler> | null = null;
@@ -70,11 +70,5 @@ async function mixed(
     if (at >= end) break;
   }
   if (resampler !== null && at < end) keep(resampler.finish());
-  const samples = new Float32Array(parts.reduce((sum, part) => sum + part.length, 0));
-  let filled = 0;
-  for (const part of parts) {
-    samples.set(part, filled);
-    filled += part.length;
-  }
-  return { samples, better: mixer.better(true) };
+  return { samples: pages.take(), better: mixer.better(true) };
 }
