@@ -1,15 +1,16 @@
 import type { Recording } from '../audio/types.js';
 import { UsageError } from '../errors.js';
 import { pitchFromPeaks } from './harmonic-peaks.js';
-import { HOP_SAMPLES, PITCH_BINS } from './network/harmonic.js';
+import { type HarmonicSource, HOP_SAMPLES, PITCH_BINS } from './network/harmonic.js';
 import { levelGain, NETWORK_RATE } from './network/level.js';
 import { FINE_HOP_SAMPLES, fineLevels } from './network/mel.js';
-import { type MixOutput, runMixNetwork } from './network/mix-network.js';
+import { type MixNetwork, type MixOutput, runMixNetwork } from './network/mix-network.js';
 import { loadNetwork } from './network/session.js';
 import { logistic } from './network/units.js';
 import type { Salience } from './salience.js';
 import { saliencePath } from './salience-path.js';
 import { atHalfFrames, meanPitch } from './salience-pitch.js';
+import { STRETCH_SECONDS, stretchesOf, trackInStretches } from './stretches.js';
 import type { PitchTrack } from './types.js';
 
 /** Pitch of the network's lowest bin (A1), MIDI number, and its steps. */
@@ -37,28 +38,47 @@ export interface MixOptions {
  *    how likely they sing.
  * 2. The best path through the pitches is taken, its pitch between the bins, and the spectrum asked for the cents.
  *
+ * @param stretchSeconds seconds tracked at once (stretches.ts)
  * @returns frames of 10 ms, frame 0 centred on the first sample; the level is that of the whole mixture
  * @throws UsageError where the networks cannot run, or know no pitch in the range
  */
-export async function trackMix(recording: Recording, options: MixOptions): Promise<PitchTrack> {
+export async function trackMix(
+  recording: Recording,
+  options: MixOptions,
+  stretchSeconds = STRETCH_SECONDS,
+): Promise<PitchTrack> {
   const { samples, sampleRate } = recording;
   if (sampleRate !== NETWORK_RATE) {
     throw new RangeError(`The networks know recordings at ${NETWORK_RATE} Hz; this one has ${sampleRate}.`);
   }
-  const { from, to } = allowedBins(options);
+  const bins = allowedBins(options);
   const network = { look: await loadNetwork('mix-look'), listen: await loadNetwork('mix-listen') };
   const gain = levelGain(samples);
+  return trackInStretches(
+    stretchesOf(samples.length, FINE_HOP_SAMPLES, sampleRate, stretchSeconds),
+    (from, to) => {
+      const side = options.side?.subarray(from, to) ?? null;
+      return trackStretch(network, { samples: samples.subarray(from, to), side, gain }, bins);
+    },
+  );
+}
+
+async function trackStretch(
+  network: MixNetwork,
+  source: HarmonicSource,
+  { from, to }: { readonly from: number; readonly to: number },
+): Promise<PitchTrack> {
+  const { samples, gain } = source;
   const frameCount = Math.floor(samples.length / FINE_HOP_SAMPLES) + 1;
-  const source = { samples, side: options.side ?? null, gain };
   // One more than there are where their number is odd: the network's last frame has room for it.
   const levels = fineLevels(samples, gain, frameCount + (frameCount % 2));
   const heard = await runMixNetwork(network, source, levels.mel);
   const salience = salienceOf(heard);
   const rough = meanPitch(salience, saliencePath(salience, from, to));
-  const pitch = pitchFromPeaks(samples, sampleRate, HOP_SAMPLES, rough, salience.voiced);
+  const pitch = pitchFromPeaks(samples, NETWORK_RATE, HOP_SAMPLES, rough, salience.voiced);
   const gainDb = 20 * Math.log10(gain);
   return {
-    grid: { hopSeconds: FINE_HOP_SAMPLES / sampleRate, firstCentreSeconds: 0, frameCount },
+    grid: { hopSeconds: FINE_HOP_SAMPLES / NETWORK_RATE, firstCentreSeconds: 0, frameCount },
     pitch: atHalfFrames(pitch, salience.voiced, frameCount),
     voiced: heard.voiced.subarray(0, frameCount).map(logistic),
     sounding: heard.sounding.subarray(0, frameCount).map(logistic),

@@ -6,7 +6,8 @@ import { loadNetwork, type Network } from './network/session.js';
 import { soloFrames } from './network/solo-frames.js';
 import { runSoloNetwork } from './network/solo-network.js';
 import { logistic } from './network/units.js';
-import { type PeriodicityRange, periodicity } from './periodicity.js';
+import { HOP_SAMPLES, type PeriodicityRange, periodicity } from './periodicity.js';
+import { STRETCH_SECONDS, stretchesOf, trackInStretches } from './stretches.js';
 import type { PitchTrack } from './types.js';
 
 /** Levels are not followed below this, decibels relative to full scale. */
@@ -21,19 +22,32 @@ const FLOOR_DB = -100;
  *    there, a note lasts there, and a pitched voice sounds there.
  *
  * @param network the solo network; without it, the one whose weights come with the program
+ * @param stretchSeconds seconds tracked at once (stretches.ts)
  */
 export async function trackSolo(
-  recording: Recording,
+  { samples, sampleRate }: Recording,
   range: PeriodicityRange,
   network?: Network,
+  stretchSeconds = STRETCH_SECONDS,
 ): Promise<PitchTrack> {
-  const { samples, sampleRate } = recording;
+  const gain = levelGain(samples);
+  const loaded = network ?? (await loadNetwork('solo'));
+  return trackInStretches(stretchesOf(samples.length, HOP_SAMPLES, sampleRate, stretchSeconds), (from, to) =>
+    trackStretch(samples.subarray(from, to), sampleRate, range, { network: loaded, gain }),
+  );
+}
+
+async function trackStretch(
+  samples: Float32Array,
+  sampleRate: number,
+  range: PeriodicityRange,
+  { network, gain }: { readonly network: Network; readonly gain: number },
+): Promise<PitchTrack> {
   const candidates = periodicity(samples, sampleRate, range);
   const { grid } = candidates;
   const path = bestPath(candidates);
-  const gain = levelGain(samples);
   const levels = fineLevels(samples, gain, grid.frameCount);
-  const heard = await runSoloNetwork(network ?? (await loadNetwork('solo')), soloFrames(levels, path));
+  const heard = await runSoloNetwork(network, soloFrames(levels, path));
   const gainDb = 20 * Math.log10(gain);
   return {
     grid,
