@@ -1,8 +1,16 @@
 /** Bytes → Recording: the one entry of the stage. */
 import { InputError, UsageError } from '../errors.js';
 import { createKeeper, type Keeper } from './keeper.js';
+import { checkClaim, checkKept } from './length.js';
 import { createMixer, type Downmix } from './mix.js';
-import { HIGHEST_RATE, LOWEST_RATE, MOST_CHANNELS, type OpenAudio, type PcmBlock } from './open-audio.js';
+import {
+  HIGHEST_RATE,
+  LOWEST_RATE,
+  MOST_CHANNELS,
+  type OpenAudio,
+  type PcmBlock,
+  tooManyChannels,
+} from './open-audio.js';
 import { openAudio } from './recognise.js';
 import { audibleSide, createSideKeeper } from './side.js';
 import { ANALYSIS_RATE, type Recording } from './types.js';
@@ -44,7 +52,8 @@ export async function* decodeBlocks(bytes: Uint8Array, label: string): AsyncGene
  * It is null where the channels cancel: which of them has its polarity turned round is not known, nor then what
  * sits in the middle.
  *
- * @throws InputError when the bytes are no recording that can be read or hold no sound in the range.
+ * @throws InputError when the bytes are no recording that can be read, hold no sound in the range, or more than
+ *   LONGEST_SECONDS of it.
  * @throws UsageError when the range is empty.
  */
 export async function decodeRecording(
@@ -60,6 +69,7 @@ export async function decodeRecording(
     );
   }
   const audio = await openAudio(bytes, label);
+  checkClaim(audio, { from, to }, label);
   const wanted = { from, to, side: options.side ?? false };
   const first = await decodeOnce(audio, label, wanted, { gain: 1, channel: null });
   // Rare, so a second pass is cheaper than keeping every channel: what to do is known only at the end.
@@ -107,6 +117,7 @@ async function decodeOnce(
     if (block.lost === true) lost += length;
     side?.add(block.channels);
     if (!kept.add(mixer.mix(block.channels))) break;
+    checkKept(kept.length() / ANALYSIS_RATE, label);
   }
   if (kept === null)
     throw new InputError(`${label} holds no sound that can be decoded: it is empty or damaged.`);
@@ -166,7 +177,5 @@ function checkFormat(rate: number, channels: number, label: string): void {
       `${label} has a sample rate of ${rate} Hz: ${LOWEST_RATE} to ${HIGHEST_RATE} Hz are read.`,
     );
   }
-  if (channels > MOST_CHANNELS) {
-    throw new InputError(`${label} has ${channels} channels: up to ${MOST_CHANNELS} are read.`);
-  }
+  if (channels > MOST_CHANNELS) throw new InputError(tooManyChannels(label, channels));
 }

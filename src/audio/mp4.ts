@@ -7,13 +7,14 @@ import type { InputAudioTrack } from 'mediabunny';
 import { InputError } from '../errors.js';
 import { type DecoderSetup, decodePackets } from './aac-packets.js';
 import { tagAt, uint32BigAt } from './bytes.js';
+import { boundChunks } from './mp4-tables.js';
 import type { OpenAudio } from './open-audio.js';
 
 export async function openMp4(bytes: Uint8Array, label: string): Promise<OpenAudio> {
   const { Input, BufferSource, MP4, QTFF, EncodedPacketSink, Logging, LogLevel } = await import('mediabunny');
   Logging.level = LogLevel.Silent;
 
-  const input = new Input({ formats: [MP4, QTFF], source: new BufferSource(bytes) });
+  const input = new Input({ formats: [MP4, QTFF], source: new BufferSource(boundChunks(bytes)) });
   const tracks = await intact(label, () => input.getTracks());
   if (tracks.length === 0) throw damagedIndex(label);
   const track = await intact(label, () => input.getPrimaryAudioTrack());

@@ -11,6 +11,8 @@ export interface OggFacts {
   readonly codec: 'vorbis' | 'opus' | 'other';
   /** Length by the last page that gives one, null where none does. */
   readonly claimedSeconds: number | null;
+  /** From the first page that gives a length to the last, null without: a stream need not begin at 0. */
+  readonly heldSeconds: number | null;
   /** False when a page is cut, or its checksum or the place of the next page is wrong. */
   readonly intact: boolean;
 }
@@ -19,17 +21,26 @@ export function readOggFacts(bytes: Uint8Array): OggFacts {
   const packet = 27 + (bytes[26] ?? 0);
   const opus = tagAt(bytes, packet, 8) === 'OpusHead';
   if (!opus && tagAt(bytes, packet, 7) !== '\x01vorbis')
-    return { codec: 'other', claimedSeconds: null, intact: true };
+    return { codec: 'other', claimedSeconds: null, heldSeconds: null, intact: true };
   const rate = opus ? OPUS_RATE : uint32LittleAt(bytes, packet + 12);
   const skip = opus ? uint16LittleAt(bytes, packet + 10) : 0;
-  const { granule, intact } = walkPages(bytes, uint32LittleAt(bytes, 14));
-  const claimedSeconds = granule === null || rate === 0 ? null : Math.max(0, granule - skip) / rate;
-  return { codec: opus ? 'opus' : 'vorbis', claimedSeconds, intact };
+  const { first, last, intact } = walkPages(bytes, uint32LittleAt(bytes, 14));
+  const known = first !== null && last !== null && rate > 0;
+  return {
+    codec: opus ? 'opus' : 'vorbis',
+    claimedSeconds: known ? Math.max(0, last - skip) / rate : null,
+    heldSeconds: known ? Math.max(0, last - first) / rate : null,
+    intact,
+  };
 }
 
-/** The last granule position of the stream `serial`; pages on which no packet ends give −1 and are passed over. */
-function walkPages(bytes: Uint8Array, serial: number): { granule: number | null; intact: boolean } {
-  let granule: number | null = null;
+/**
+ * The first granule position above 0 and the last of the stream `serial`; pages on which no packet ends give −1 and are
+ * passed over.
+ */
+function walkPages(bytes: Uint8Array, serial: number) {
+  let first: number | null = null;
+  let last: number | null = null;
   let intact = true;
   for (let at = 0; at < bytes.length; ) {
     const end = tagAt(bytes, at) === 'OggS' ? pageEnd(bytes, at) : null;
@@ -39,10 +50,13 @@ function walkPages(bytes: Uint8Array, serial: number): { granule: number | null;
       continue;
     }
     const position = uint64LittleAt(bytes, at + 6);
-    if (uint32LittleAt(bytes, at + 14) === serial && position < 2 ** 62) granule = position;
+    if (uint32LittleAt(bytes, at + 14) === serial && position < 2 ** 62) {
+      if (position > 0) first ??= position;
+      last = position;
+    }
     at = end;
   }
-  return { granule, intact };
+  return { first: first ?? last, last, intact };
 }
 
 /** A page has 27 bytes, a length for each of its segments, and the segments. */

@@ -14,6 +14,8 @@ export interface OpenAudio {
   readonly container: Container;
   /** Length in seconds by the container's own header, null where it has none. Never a reason to allocate. */
   readonly claimedSeconds: number | null;
+  /** Seconds that the bytes can hold at most, where the coding tells (plain samples); absent elsewhere. */
+  readonly heldSeconds?: number;
   /** True where the container's own checks say that bytes are missing or changed. */
   readonly damaged?: boolean;
   /** True where full scale means nothing, so that peaks beyond ±1 are scaled down instead of cut: float WAV. */
@@ -27,3 +29,8 @@ export const LOWEST_RATE = 8000;
 export const HIGHEST_RATE = 192_000;
 /** Most channels that are read: beyond any microphone array in use, and small enough to hold a block of. */
 export const MOST_CHANNELS = 64;
+
+/** The sentence for a recording with more. */
+export function tooManyChannels(label: string, channels: number): string {
+  return `${label} has ${channels} channels: up to ${MOST_CHANNELS} are read.`;
+}

@@ -35,6 +35,9 @@ export async function openAudio(bytes: Uint8Array, label: string): Promise<OpenA
   throw new InputError(`${label} is not a recording that can be read: ${WHAT_IS_READ}.`);
 }
 
+/** Bytes of the slowest MP3 in a second: 8 kbit/s (ISO/IEC 13818-3, 2.4.2.3). */
+const LEAST_MP3_BYTES = 1000;
+
 /** mpg123 gives two equal channels for a mono file: the header decides. */
 function openMp3(bytes: Uint8Array, { claimedSeconds, mono }: Mp3Start): OpenAudio {
   async function* blocks() {
@@ -43,11 +46,12 @@ function openMp3(bytes: Uint8Array, { claimedSeconds, mono }: Mp3Start): OpenAud
       yield mono ? { ...block, channels: block.channels.slice(0, 1) } : block;
     }
   }
-  return { container: 'mp3', claimedSeconds, unboundedPeaks: false, blocks };
+  const heldSeconds = bytes.length / LEAST_MP3_BYTES;
+  return { container: 'mp3', claimedSeconds, heldSeconds, unboundedPeaks: false, blocks };
 }
 
 function openOgg(bytes: Uint8Array, label: string): OpenAudio {
-  const { codec, claimedSeconds, intact } = readOggFacts(bytes);
+  const { codec, claimedSeconds, heldSeconds, intact } = readOggFacts(bytes);
   if (codec === 'other') {
     throw new InputError(
       `${label} is an Ogg file that holds neither Vorbis nor Opus: save it as one of these, or as WAV.`,
@@ -60,6 +64,7 @@ function openOgg(bytes: Uint8Array, label: string): OpenAudio {
   return {
     container: `ogg-${codec}`,
     claimedSeconds,
+    ...(heldSeconds === null ? {} : { heldSeconds }),
     damaged: !intact,
     unboundedPeaks: false,
     blocks: () => decodeByteStream([bytes], createDecoder),

@@ -8,6 +8,7 @@
  */
 import { InputError } from '../errors.js';
 import { tagAt, uint16LittleAt, uint32LittleAt, uint64LittleAt } from './bytes.js';
+import { MOST_CHANNELS, tooManyChannels } from './open-audio.js';
 
 export type SampleFormat = 'pcm' | 'float' | 'alaw' | 'mulaw';
 
@@ -102,6 +103,8 @@ function describe(bytes: Uint8Array, at: number, start: number, claimed: number 
   }
   if (channels === 0)
     throw new InputError(`${label} says that it has 0 channels: save it again as a mono or stereo file.`);
+  // Before a sample is read: wav-decoder reads past the end where a frame's bytes don't fit the header's 16 bits.
+  if (channels > MOST_CHANNELS) throw new InputError(tooManyChannels(label, channels));
   const frameBytes = channels * (bits / 8);
   const held = bytes.length - start;
   const used = Math.min(claimed ?? held, held);

@@ -26,6 +26,7 @@ export function openWav(bytes: Uint8Array, label: string): OpenAudio {
     container: layout.container,
     claimedSeconds:
       layout.claimedBytes === null || bytesPerSecond === 0 ? null : layout.claimedBytes / bytesPerSecond,
+    ...(bytesPerSecond === 0 ? {} : { heldSeconds: layout.data.length / bytesPerSecond }),
     unboundedPeaks: layout.format === 'float',
     blocks: () => blocksOf(layout),
   };

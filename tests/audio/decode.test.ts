@@ -2,9 +2,11 @@ import { readFileSync } from 'node:fs';
 import { decoder as flacDecoder } from '@audio/decode-flac';
 import { describe, expect, test, vi } from 'vitest';
 import { decodeBlocks, decodeRecording } from '../../src/audio/decode.js';
+import { checkKept } from '../../src/audio/length.js';
 import type { Container } from '../../src/audio/types.js';
 import { InputError, UsageError } from '../../src/errors.js';
 import { chunk, type Format, floats, fmt, integers, riff } from './make-wav.js';
+import { silentFlac } from './silent-flac.js';
 
 /**
  * files/tone.*: half a second, mono, of our own: silence to 0.1 s, then 440 Hz at −12 dB; made with sox and
@@ -164,6 +166,15 @@ describe('damage is said', () => {
     expect(samples.length).toBeLessThan(2 * whole.samples.length);
   });
 
+  test('an MP4 index with billions of samples in a chunk is read as fast as another', async () => {
+    const bytes = stored('tone.m4a');
+    const whole = await decode(bytes.slice());
+    // stsc: four letters, version, number of entries, first chunk, then the samples of a chunk.
+    const entry = Buffer.from(bytes).indexOf('stsc') + 12;
+    new DataView(bytes.buffer).setUint32(entry + 4, 0x7fff_fff0);
+    expect((await decode(bytes)).samples).toEqual(whole.samples);
+  });
+
   test('samples that are not finite are taken as silence', async () => {
     const { samples, source } = await decode(wavOf([[0.5, Number.NaN, Number.POSITIVE_INFINITY, -0.5]]));
     expect([...samples]).toEqual([0.5, 0, 0, -0.5]);
@@ -260,12 +271,55 @@ describe('what cannot be read is refused in one sentence', () => {
     expect(await refusal(riff(fmt({ channels: 65 }), chunk('data', new Array(130).fill(0))))).toContain(
       '65 channels',
     );
+    // A frame of 65535 channels of floats has more bytes than the header's 16 bits can say.
+    expect(
+      await refusal(
+        riff(fmt({ tag: 3, bits: 32, channels: 65_535 }), chunk('data', new Array(262_140).fill(0))),
+      ),
+    ).toContain('65535 channels');
     expect(await refusal(riff(fmt({ tag: 2, bits: 4 }), data))).toContain('16-bit PCM');
     expect(await refusal(riff(fmt({ bits: 12 }), data))).toContain('16-bit PCM');
   });
 
   test('nothing but non-finite samples', async () => {
     expect(await refusal(wavOf([[Number.NaN, Number.NEGATIVE_INFINITY]]))).toContain('finite');
+  });
+});
+
+describe('more than three hours', () => {
+  /** STREAMINFO of the tone with another number of samples a channel (RFC 9639, 8.2): 36 bits from byte 21.5 on. */
+  function claiming(seconds: number): Uint8Array {
+    const bytes = stored('tone.flac');
+    const samples = seconds * 22_050;
+    bytes[21] = (bytes[21]! & 0xf0) | Math.floor(samples / 2 ** 32);
+    new DataView(bytes.buffer).setUint32(22, samples % 2 ** 32);
+    return bytes;
+  }
+
+  test('are refused before they are decoded where the header says so, unless a part is asked for', async () => {
+    const sentence =
+      'memo lasts 10.0 hours, and no more than 3 are heard at once: choose a part with --from and --to.';
+    expect(await refusal(claiming(36_000))).toBe(sentence);
+    const part = await decode(claiming(36_000), { toSeconds: 0.25 });
+    expect(part.samples).toHaveLength(4000);
+    expect((await decode(claiming(10_700))).source.warnings).toHaveLength(1);
+  });
+
+  test('are not believed of a file that cannot hold them', async () => {
+    const bytes = stored('tone.mp3');
+    new DataView(bytes.buffer).setUint32(Buffer.from(bytes).indexOf('Info') + 8, 36_000 * 40);
+    expect((await decode(bytes)).source.warnings[0]).toMatch(
+      /^damaged: 0\.\d of 3\d{4}\.\d s could be read\.$/,
+    );
+  });
+
+  test('are refused on the way where nothing says so; a little silence in few bytes is decoded', async () => {
+    // Decoding three hours takes too long for a test: this is what is asked after each block.
+    expect(() => checkKept(10_800, 'memo')).not.toThrow();
+    expect(() => checkKept(10_801, 'memo')).toThrow(/^memo goes on after 3 hours, and no more .* --to\.$/);
+    const quarter = silentFlac(900);
+    expect(quarter.length).toBeLessThan(4000);
+    expect((await decode(quarter, { toSeconds: 60 })).samples).toHaveLength(960_000);
   });
 });
 
