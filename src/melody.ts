@@ -6,7 +6,7 @@ import type { Grade } from './hand/grade/types.js';
 import type { Finger, HandPosition } from './hand/types.js';
 import type { Note } from './notes/types.js';
 import type { HeardAs } from './pitch/types.js';
-import type { Line, Place, Section } from './rhythm/types.js';
+import type { BandHarmony, Line, Place, Section } from './rhythm/types.js';
 import type { RankedScale } from './theory/types.js';
 
 export interface MelodyNote extends Note, Place {
@@ -49,6 +49,8 @@ export interface Melody {
   readonly hand?: readonly HandPosition[];
   /** Best first. */
   readonly scales: readonly RankedScale[];
+  /** Which pitch classes sound in the recording, where there is a band: the ranking heeds them. */
+  readonly harmony?: BandHarmony;
   /** How hard it is for a beginner's right hand. */
   readonly grade: Grade;
 }

@@ -117,7 +117,7 @@ async function sheetOfInput(
   const regions = keyRegions(evidence);
   return {
     notes: melody.notes.map(({ midi, line, bar, start }) => ({ midi, line, bar, start })),
-    scales: rankScales(evidence, key ?? undefined),
+    scales: rankScales(evidence, key ?? undefined, melody.harmony),
     regions: regions.length > 1 ? regions : [],
   };
 }

@@ -6,7 +6,7 @@ import type { Melody, MelodyNote } from '../melody.js';
 import type { Note } from '../notes/types.js';
 import type { Line } from '../rhythm/types.js';
 import { keyRegions } from '../theory/regions.js';
-import { rankScales, type ScaleEvidence } from '../theory/scales.js';
+import { type HarmonyEvidence, rankScales, type ScaleEvidence } from '../theory/scales.js';
 import { spellLine } from '../theory/spell-line.js';
 import type { Key } from '../theory/types.js';
 
@@ -31,15 +31,17 @@ export interface Dressed<N extends Note> {
  * Names, fingers and scales for notes in their lines. Pure; `notes` must not be empty.
  *
  * @param fixed fingers that are settled, one a note, null where open
+ * @param harmony what a band plays under the melody, where it is known
  */
 export function dressNotes<N extends Note>(
   notes: readonly N[],
   lines: readonly Line[],
   { key, hand, fromFinger = null }: DressOptions,
   fixed: readonly (Finger | null)[] = [],
+  harmony: HarmonyEvidence | null = null,
 ): Dressed<N> {
   const evidence = scaleEvidence(notes, lines);
-  const scales = rankScales(evidence, key ?? undefined).slice(0, SCALES_KEPT);
+  const scales = rankScales(evidence, key ?? undefined, harmony).slice(0, SCALES_KEPT);
   const names = namesOf(notes, evidence, key, scales[0]!);
   const fingers = fingerRightHand(notes, { hand, lines, fixed, fromFinger });
   return {

@@ -4,6 +4,7 @@ import type { Recording } from '../audio/types.js';
 import { NoMelodyError } from '../errors.js';
 import type { PitchTrack } from '../pitch/types.js';
 import { bandBeats } from '../rhythm/band/band-beats.js';
+import { bandHarmony } from '../rhythm/band/band-harmony.js';
 import { amplitudeToDb } from '../units.js';
 import { hear } from './hear.js';
 import type { MeasureInput } from './measure.js';
@@ -64,6 +65,7 @@ export async function listen(
       seconds: heard.seconds + fromSeconds,
       lineStarts: null,
       heardAs,
+      harmony: heardAs.source === 'mix' ? bandHarmony(recording, heard.tuningCents) : null,
       band: band && { ...band, seconds: band.seconds.map((time) => time + fromSeconds) },
     },
     track: { ...track, grid: { ...grid, firstCentreSeconds: grid.firstCentreSeconds + fromSeconds } },

@@ -7,7 +7,7 @@ import { findBeats } from '../rhythm/beats/beats.js';
 import { sectionsOf } from '../rhythm/form/sections.js';
 import { linesFrom, linesOf } from '../rhythm/lines/lines.js';
 import { placeNotes } from '../rhythm/places/place.js';
-import type { BandBeats, Beats, BeatsKnown, Line, WrittenNotes } from '../rhythm/types.js';
+import type { BandBeats, BandHarmony, Beats, BeatsKnown, Line, WrittenNotes } from '../rhythm/types.js';
 import { type DressOptions, dressNotes } from './dress.js';
 
 /** Notes with what is known about them, however they came: heard, or read from a list or a MIDI file. */
@@ -24,6 +24,8 @@ export interface MeasureInput {
   readonly heardAs: HeardAs | null;
   /** Beats heard in the band, null where there is none or they are not known. */
   readonly band: BandBeats | null;
+  /** Which pitch classes sound beside the melody; absent or null where there is no band or that is not known. */
+  readonly harmony?: BandHarmony | null;
 }
 
 export interface MeasureOptions extends DressOptions {
@@ -43,7 +45,7 @@ export function measure(input: MeasureInput, options: MeasureOptions): Melody {
   const lines = linesFor(input, written);
   const lineOf = (i: number) => lines.findIndex((l) => i + 1 >= l.first && i + 1 <= l.last) + 1;
   const placed = notes.map((note, i) => ({ ...note, ...places[i]!, line: lineOf(i) }));
-  const dressed = dressNotes(placed, lines, options, input.fixedFingers);
+  const dressed = dressNotes(placed, lines, options, input.fixedFingers, input.harmony);
   const melody = {
     recording: { seconds: input.seconds, heardAs: input.heardAs },
     tuningCents: input.tuningCents,
@@ -53,6 +55,7 @@ export function measure(input: MeasureInput, options: MeasureOptions): Melody {
     sections: sectionsOf(lines, notes, written),
     hand: dressed.hand,
     scales: dressed.scales,
+    ...(input.harmony ? { harmony: input.harmony } : {}),
   };
   return { ...melody, grade: gradeMelody(melody) };
 }

@@ -78,3 +78,10 @@ export interface BandBeats {
   /** 0..1: how sure the band's beat is. */
   readonly steadiness: number;
 }
+
+/** Which pitch classes sound in a recording with a band, twelve shares from C up that add up to 1; all 0 for silence. */
+export interface BandHarmony {
+  readonly chroma: readonly number[];
+  /** Of the lowest voice. */
+  readonly bass: readonly number[];
+}

@@ -2,9 +2,9 @@
 import { FEATURE_KINDS, type FeatureKind, type KeyFeatures } from './key-features.js';
 
 /** What the evidence at each degree (semitones above the tonic, 0..11) adds to the log probability of a key. */
-export interface ModeWeights {
+export interface ModeWeights<Kind extends string = FeatureKind> {
   readonly bias: number;
-  readonly degrees: Readonly<Record<FeatureKind, readonly number[]>>;
+  readonly degrees: Readonly<Record<Kind, readonly number[]>>;
 }
 
 export interface KeyWeights {
@@ -28,9 +28,19 @@ export function placesOf(swaps: readonly Swap[]): number[] {
  * other way about.
  */
 export function tonicLogs(features: KeyFeatures, mode: ModeWeights, swaps: readonly Swap[]): Float64Array {
+  return weighedLogs(features, FEATURE_KINDS, mode, swaps);
+}
+
+/** The same for evidence of any kinds: twelve values a kind, by pitch class from C. */
+export function weighedLogs<Kind extends string>(
+  features: Readonly<Record<Kind, Float64Array>>,
+  kinds: readonly Kind[],
+  mode: ModeWeights<Kind>,
+  swaps: readonly Swap[],
+): Float64Array {
   const place = placesOf(swaps);
   const logs = new Float64Array(12).fill(mode.bias);
-  for (const kind of FEATURE_KINDS) {
+  for (const kind of kinds) {
     const values = features[kind];
     const weights = mode.degrees[kind];
     for (let tonic = 0; tonic < 12; tonic++) {

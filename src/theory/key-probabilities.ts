@@ -1,5 +1,8 @@
 /** The probability of every scale on every tonic. */
+
+import { HARMONY_WEIGHTS } from './harmony-weights.js';
 import { keyFeatures, type ScaleEvidence } from './key-features.js';
+import { type HarmonyEvidence, harmonyFeatures, harmonyLogs } from './key-harmony.js';
 import { type Base, FRAMES, kindShares, tallyOf } from './key-kinds.js';
 import { type KeyWeights, tonicLogs } from './key-model.js';
 import type { Mode } from './types.js';
@@ -17,15 +20,23 @@ const BASES: readonly Base[] = ['major', 'minor'];
 /**
  * The probabilities of the twelve tonics of every scale, in no order. First how well each major and minor tonic explains
  * the melody, also as the tonic of a church mode, which is major or minor with degrees exchanged (key-model.ts); then
- * which scale on that tonic holds the notes (key-kinds.ts).
+ * which scale on that tonic holds the notes (key-kinds.ts). What sounds under the melody, where it is known, speaks for the
+ * tonic alone: chords leave out too many degrees, and bring too many overtones, to tell two scales of a tonic apart.
  */
-export function scaleProbabilities(notes: readonly ScaleEvidence[], weights: KeyWeights): ScaleProbability[] {
+export function scaleProbabilities(
+  notes: readonly ScaleEvidence[],
+  weights: KeyWeights,
+  harmony: HarmonyEvidence | null,
+): ScaleProbability[] {
   const features = keyFeatures(notes);
+  const sounding = harmony === null ? null : harmonyFeatures(harmony);
   const tally = tallyOf(notes);
   const logs = BASES.map((base) =>
-    FRAMES[base].map(({ swaps, prior }) =>
-      tonicLogs(features, weights[base], swaps).map((log) => log + Math.log(prior)),
-    ),
+    FRAMES[base].map(({ swaps, prior }) => {
+      const own = tonicLogs(features, weights[base], swaps);
+      const added = sounding === null ? null : harmonyLogs(sounding, HARMONY_WEIGHTS[base], swaps);
+      return own.map((log, tonic) => log + Math.log(prior) + (added === null ? 0 : added[tonic]));
+    }),
   );
   const top = Math.max(...logs.flat().map((row) => Math.max(...row)));
   const tonics = logs.map((rows) =>

@@ -1,5 +1,6 @@
 /** Which scales hold a melody, ranked. */
 import { pitchClassOf, type ScaleEvidence } from './key-features.js';
+import type { HarmonyEvidence } from './key-harmony.js';
 import type { KeyWeights } from './key-model.js';
 import { scaleProbabilities } from './key-probabilities.js';
 import { usualTonic } from './key-signature.js';
@@ -9,6 +10,7 @@ import { MODES, modeSemitones, nameParts } from './tonal-tables.js';
 import type { Key, RankedScale } from './types.js';
 
 export type { ScaleEvidence } from './key-features.js';
+export type { HarmonyEvidence } from './key-harmony.js';
 
 /** Confidence under which a note outside the scale may be a mishearing: likelier wrong than right. */
 const DOUBTFUL_BELOW = 0.5;
@@ -27,10 +29,15 @@ interface Ranked {
 }
 
 /** All scales, best first, equal ones in the order of MODES and of their tonics from C; the given key before all. */
-function ranking(notes: readonly ScaleEvidence[], given: Key | undefined, weights: KeyWeights): Ranked[] {
+function ranking(
+  notes: readonly ScaleEvidence[],
+  given: Key | undefined,
+  harmony: HarmonyEvidence | null,
+  weights: KeyWeights,
+): Ranked[] {
   const givenTonic = given === undefined ? -1 : nameParts(given.tonic)!.pitchClass;
   const degrees = new Map(MODES.map((mode) => [mode, modeSemitones(mode)]));
-  return scaleProbabilities(notes, weights)
+  return scaleProbabilities(notes, weights, harmony)
     .map(({ tonic, mode, score }) => {
       const isGiven = mode === given?.mode && tonic === givenTonic;
       return {
@@ -125,7 +132,7 @@ function described(own: Ranked, place: number, rival: Ranked | undefined, sung: 
 /**
  * Ranks the twelve tonics of every mode for a melody, best first; scores are probabilities and sum to 1. First a
  * log-linear model weighs the 24 major and minor keys by the notes of each degree (number and sounding time), the ends
- * of lines, the silences after them, and the first and last note; then the scales of a tonic share its probability by
+ * of lines, the silences after them, the first and last note, and the harmony of a band; then the scales of a tonic share its probability by
  * the notes they hold, which a single passing note hardly changes. With few notes all keys stay near each other. A given
  * key comes first, under its own name, whatever its score; the others follow in order.
  *
@@ -133,14 +140,16 @@ function described(own: Ranked, place: number, rival: Ranked | undefined, sung: 
  * holds a note this one lacks and lacks one it holds: relative keys hold the same notes, and a pentatonic lies in its
  * scale, so that no note decides between them.
  *
+ * @param harmony what a band plays under the melody, null where there is none or it is not known
  * @param weights of the key model; others than the program's own only where songs are kept apart for measuring
  */
 export function rankScales(
   notes: readonly ScaleEvidence[],
   key?: Key,
+  harmony: HarmonyEvidence | null = null,
   weights: KeyWeights = KEY_WEIGHTS,
 ): RankedScale[] {
-  const ranked = ranking(notes, key, weights);
+  const ranked = ranking(notes, key, harmony, weights);
   const places = placesOf(ranked);
   const sung = sungIn(notes);
   return ranked.map((own, i) => described(own, places[i]!, rivalOf(own, ranked), sung));

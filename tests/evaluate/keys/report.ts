@@ -134,7 +134,7 @@ export function keysReport(root: string): string | null {
       folk,
     );
     const answer = (notes: readonly ScaleEvidence[], key: number) => {
-      const ranked = rankScales(notes, undefined, weights);
+      const ranked = rankScales(notes, undefined, null, weights);
       const first = keyOf(ranked[0]);
       return { answer: { key, values: keyProbabilities(ranked), first }, confidence: ranked[0].score };
     };

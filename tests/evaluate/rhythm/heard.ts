@@ -6,6 +6,7 @@ import type { Melody } from '../../../src/melody.js';
 import { hear } from '../../../src/pipeline/hear.js';
 import { measure } from '../../../src/pipeline/measure.js';
 import { bandBeats } from '../../../src/rhythm/band/band-beats.js';
+import { bandHarmony } from '../../../src/rhythm/band/band-harmony.js';
 import type { Beats } from '../../../src/rhythm/types.js';
 import { parseNoteName } from '../../../src/theory/pitch-names.js';
 import { madeRhythmRow, madeRhythmText, type RhythmTruth } from './made.js';
@@ -40,8 +41,9 @@ async function heardMelody(path: string): Promise<Melody> {
   const recording = await decodeRecording(readFileSync(path), path, { side: true });
   const { heardAs, heard } = await hear(recording, { source: 'auto', lowestMidi: null, highestMidi: null });
   const band = heardAs.source === 'mix' ? bandBeats(recording) : null;
+  const harmony = heardAs.source === 'mix' ? bandHarmony(recording, heard.tuningCents) : null;
   return measure(
-    { ...heard, lineStarts: null, heardAs, band },
+    { ...heard, lineStarts: null, heardAs, band, harmony },
     { beat: NOTHING_KNOWN, key: null, hand: 'medium' },
   );
 }

@@ -3,13 +3,15 @@
  * transposition, by Newton's method (Hastie, Tibshirani & Friedman 2009, section 4.4). The frames of a base share its
  * weights, and where only the base of a melody is known, any of its frames is right.
  */
-import { FEATURE_KINDS, type KeyFeatures } from '../../../src/theory/key-features.js';
 import { type Base, FRAMES } from '../../../src/theory/key-kinds.js';
-import { type KeyWeights, type ModeWeights, placesOf } from '../../../src/theory/key-model.js';
+import { type ModeWeights, placesOf } from '../../../src/theory/key-model.js';
 import { addOuter, dot, solve } from './linear.js';
 
-export interface Example {
-  readonly features: KeyFeatures;
+export interface Example<Kind extends string> {
+  /** Twelve values a kind, by pitch class from C. */
+  readonly features: Readonly<Record<Kind, Float64Array>>;
+  /** Log probabilities of the twelve tonics of each frame from other evidence, up to a constant; absent: all alike. */
+  readonly before?: Readonly<Record<Base, readonly Float64Array[]>>;
   /** Pitch class 0..11. */
   readonly tonic: number;
   readonly base: Base;
@@ -20,53 +22,60 @@ export interface Example {
 }
 
 const STEPS = 20;
-const SIZE = 12 * FEATURE_KINDS.length + 1;
 /** Fall of the loss, as a share of it, under which the fit is done. */
 const DONE = 1e-4;
 /** Probability under which an answer adds nothing to the curvature that matters. */
 const NEGLIGIBLE = 1e-7;
 
-/** Every frame: where its weights begin, its place in its base, and how its degrees change places. */
+/** Every frame: which of the two sets of weights is its, its place in its base, and how its degrees change places. */
 const CLASSES = (['major', 'minor'] as const).flatMap((base, b) =>
   FRAMES[base].map(({ swaps, prior }, frame) => ({
     base,
     frame,
-    from: b * SIZE,
+    set: b,
     logPrior: Math.log(prior),
     places: placesOf(swaps),
   })),
 );
 
 interface Prepared {
-  /** The features as seen from every tonic of every frame, with a 1 for the bias: SIZE numbers each. */
+  /** The features as seen from every tonic of every frame, with a 1 for the bias. */
   readonly rows: readonly (readonly Float64Array[])[];
+  /** By frame and tonic. */
+  readonly before: readonly (readonly number[])[];
   /** Whether each frame is a right one. */
   readonly isRight: readonly boolean[];
   readonly tonic: number;
   readonly share: number;
 }
 
-function prepare({ features, tonic, base, frame, share }: Example): Prepared {
+function prepare<Kind extends string>(
+  { features, before, tonic, base, frame, share }: Example<Kind>,
+  kinds: readonly Kind[],
+): Prepared {
   const rows = CLASSES.map(({ places }) =>
     Array.from({ length: 12 }, (_, top) => {
-      const row = new Float64Array(SIZE);
-      FEATURE_KINDS.forEach((kind, k) => {
+      const row = new Float64Array(12 * kinds.length + 1);
+      kinds.forEach((kind, k) => {
         for (let degree = 0; degree < 12; degree++) {
           row[12 * k + places[degree]] = features[kind][(top + degree) % 12];
         }
       });
-      row[SIZE - 1] = 1;
+      row[row.length - 1] = 1;
       return row;
     }),
   );
   const isRight = CLASSES.map((own) => own.base === base && (frame === null || own.frame === frame));
-  return { rows, isRight, tonic, share };
+  const known = CLASSES.map((own) =>
+    Array.from({ length: 12 }, (_, top) => own.logPrior + (before?.[own.base][own.frame][top] ?? 0)),
+  );
+  return { rows, before: known, isRight, tonic, share };
 }
 
 /** Probabilities of the twelve tonics of every frame, one after another, and of the right ones together. */
-function probabilities({ rows, isRight, tonic }: Prepared, at: Float64Array) {
-  const logs = CLASSES.flatMap(({ logPrior, from }, c) =>
-    rows[c].map((row) => logPrior + dot(row, at, from)),
+function probabilities({ rows, before, isRight, tonic }: Prepared, at: Float64Array) {
+  const logs = CLASSES.flatMap(({ set }, c) =>
+    rows[c].map((row, tonicAt) => before[c][tonicAt] + dot(row, at, (set * at.length) / 2)),
   );
   const top = Math.max(...logs);
   const raised = logs.map((log) => Math.exp(log - top));
@@ -76,32 +85,33 @@ function probabilities({ rows, isRight, tonic }: Prepared, at: Float64Array) {
 }
 
 /** The pull on each weight; the biases are free but for what keeps the matrix definite. */
-function pullAt(i: number, pull: number): number {
-  return i % SIZE === SIZE - 1 ? 0.01 : pull;
+function pullAt(i: number, weights: number, pull: number): number {
+  return (i + 1) % (weights / 2) === 0 ? 0.01 : pull;
 }
 
 function loss(examples: readonly Prepared[], at: Float64Array, pull: number): number {
   const fit = examples.reduce((sum, e) => sum - e.share * Math.log(probabilities(e, at).right), 0);
-  return fit + at.reduce((sum, w, i) => sum + (pullAt(i, pull) * w * w) / 2, 0);
+  return fit + at.reduce((sum, w, i) => sum + (pullAt(i, at.length, pull) * w * w) / 2, 0);
 }
 
 /** The step by the curvature of the sum over all answers, which is never less than that of the loss. */
 function newtonStep(examples: readonly Prepared[], at: Float64Array, pull: number): Float64Array {
-  const gradient = at.map((w, i) => pullAt(i, pull) * w);
+  const gradient = at.map((w, i) => pullAt(i, at.length, pull) * w);
   const curvature = Array.from(at, (_, i) => {
     const row = new Float64Array(at.length);
-    row[i] = pullAt(i, pull);
+    row[i] = pullAt(i, at.length, pull);
     return row;
   });
   for (const example of examples) {
     const { each, right } = probabilities(example, at);
     const mean = new Float64Array(at.length);
-    CLASSES.forEach(({ from }, c) => {
+    CLASSES.forEach(({ set }, c) => {
+      const from = (set * at.length) / 2;
       example.rows[c].forEach((x, tonic) => {
         const p = each[12 * c + tonic];
         if (p < NEGLIGIBLE) return;
         const wanted = tonic === example.tonic && example.isRight[c] ? p / right : 0;
-        for (let i = 0; i < SIZE; i++) {
+        for (let i = 0; i < x.length; i++) {
           gradient[from + i] += example.share * (p - wanted) * x[i];
           mean[from + i] += p * x[i];
         }
@@ -113,13 +123,14 @@ function newtonStep(examples: readonly Prepared[], at: Float64Array, pull: numbe
   return solve(curvature, gradient);
 }
 
-/** Weights of one mode: twelve a kind of evidence by degree, then the bias. */
-export type FlatWeights = readonly [major: Float64Array, minor: Float64Array];
-
 /** Weights that make the keys likeliest, less `pull`/2 for each squared weight. */
-export function fitKeys(examples: readonly Example[], pull: number): FlatWeights {
-  const prepared = examples.map(prepare);
-  let at = new Float64Array(2 * SIZE);
+export function fitKeys<Kind extends string>(
+  examples: readonly Example<Kind>[],
+  kinds: readonly Kind[],
+  pull: number,
+): Readonly<Record<Base, ModeWeights<Kind>>> {
+  const prepared = examples.map((example) => prepare(example, kinds));
+  let at = new Float64Array(2 * (12 * kinds.length + 1));
   let before = loss(prepared, at, pull);
   for (let step = 0; step < STEPS; step++) {
     const move = newtonStep(prepared, at, pull);
@@ -134,17 +145,12 @@ export function fitKeys(examples: readonly Example[], pull: number): FlatWeights
     [at, before] = [next, after];
     if (done) break;
   }
-  return [at.slice(0, SIZE), at.slice(SIZE)];
+  const half = at.length / 2;
+  return { major: named(at.slice(0, half), kinds), minor: named(at.slice(half), kinds) };
 }
 
-/** The weights in the form in which the program keeps them. */
-export function keyWeightsOf([major, minor]: FlatWeights): KeyWeights {
-  const named = (flat: Float64Array): ModeWeights => {
-    const rows = FEATURE_KINDS.map((kind, k) => [kind, Array.from(flat.slice(12 * k, 12 * k + 12))]);
-    return {
-      bias: flat[SIZE - 1],
-      degrees: Object.fromEntries(rows) as ModeWeights['degrees'],
-    };
-  };
-  return { major: named(major), minor: named(minor) };
+/** The weights in the form in which the program keeps them, from twelve a kind by degree and the bias. */
+function named<Kind extends string>(flat: Float64Array, kinds: readonly Kind[]): ModeWeights<Kind> {
+  const rows = kinds.map((kind, k) => [kind, Array.from(flat.slice(12 * k, 12 * k + 12))]);
+  return { bias: flat[flat.length - 1], degrees: Object.fromEntries(rows) as Record<Kind, number[]> };
 }

@@ -2,10 +2,15 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { linesOf } from '../../../src/rhythm/lines/lines.js';
-import { keyFeatures, type ScaleEvidence } from '../../../src/theory/key-features.js';
+import {
+  FEATURE_KINDS,
+  type FeatureKind,
+  keyFeatures,
+  type ScaleEvidence,
+} from '../../../src/theory/key-features.js';
 import type { KeyWeights } from '../../../src/theory/key-model.js';
 import { chance } from './chance.js';
-import { type Example, fitKeys, keyWeightsOf } from './fit.js';
+import { type Example, fitKeys } from './fit.js';
 import type { FolkSong } from './folk.js';
 
 export const FOLDS = 5;
@@ -33,8 +38,8 @@ const MOST_LINES = 8;
 /** What an excerpt counts beside a whole song, and the pull of the weights towards 0; chosen by the folds. */
 const EXCERPT_SHARE = 0.3;
 const PULL = 2;
-/** What each take of a folk tune counts: with three times as much, pop melodies lose what the tunes gain. */
-const FOLK_SHARE = 0.1;
+/** What the folk tunes of each mode count together: as many whole pop songs. Every mode counts alike. */
+const MODE_SHARE = 50;
 
 /** What the ranking is told of notes: their lines, and the silences between them. Without confidences they are sure. */
 export function evidenceOf(
@@ -86,19 +91,21 @@ const FRAME_OF = { major: 0, mixolydian: 1, minor: 0, dorian: 1 } as const;
  * minor, as those of pop songs are, may raise their sixth.
  */
 export function weightsFrom(songs: readonly Song[], folk: readonly FolkSong[] = []): KeyWeights {
-  const pop = songs.flatMap(({ key, notes, excerpts }): Example[] => {
+  const pop = songs.flatMap(({ key, notes, excerpts }): Example<FeatureKind>[] => {
     const known = { tonic: key % 12, base: key < 12 ? 'major' : 'minor', frame: null } as const;
     return [
       { ...known, features: keyFeatures(notes), share: 1 },
       ...excerpts.map((excerpt) => ({ ...known, features: keyFeatures(excerpt), share: EXCERPT_SHARE })),
     ];
   });
+  const takesOf = (mode: FolkSong['mode']): number =>
+    folk.reduce((sum, tune) => sum + (tune.mode === mode ? tune.takes.length : 0), 0);
   const modal = folk.flatMap(({ tonic, mode, takes }) =>
-    takes.map((take): Example => {
+    takes.map((take): Example<FeatureKind> => {
       const base = mode === 'minor' || mode === 'dorian' ? 'minor' : 'major';
       const frame = mode === 'minor' ? null : FRAME_OF[mode];
-      return { tonic, base, frame, features: keyFeatures(take), share: FOLK_SHARE };
+      return { tonic, base, frame, features: keyFeatures(take), share: MODE_SHARE / takesOf(mode) };
     }),
   );
-  return keyWeightsOf(fitKeys([...pop, ...modal], PULL));
+  return fitKeys([...pop, ...modal], FEATURE_KINDS, PULL);
 }
