@@ -166,6 +166,22 @@ describe.skipIf(CHROMIUM === null)(`a practice sheet in Chromium${WHY_SKIPPED}`,
     await context.close();
   });
 
+  test('says so where a browser is too old to unpack the keys', async () => {
+    const context = await browser.newContext({ viewport: { width: 500, height: 700 } });
+    const page = await context.newPage();
+    const errors: string[] = [];
+    page.on('pageerror', (error) => errors.push(error.message));
+    await page.addInitScript('delete window.DecompressionStream');
+    await page.goto(`file://${path}`);
+    expect(await page.isVisible('#cannot-play')).toBe(true);
+    expect(await page.isDisabled('#play')).toBe(true);
+    await page.keyboard.press(' ');
+    await page.check('.learnt[data-line="1"]');
+    expect(await page.textContent('#learnt-count')).toBe('1 of 4 lines learnt.');
+    expect(errors).toEqual([]);
+    await context.close();
+  });
+
   test('is worked with the keyboard', async () => {
     const { page } = await open(browser, path);
     await page.keyboard.press('ArrowRight');

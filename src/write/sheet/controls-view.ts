@@ -29,6 +29,8 @@ ${sound}
 <label>Key <select id="key">${keys.join('')}</select></label>
 <label><input type="checkbox" id="names" checked> note names</label>
 </div>
+<p class="screen" id="cannot-play" hidden>This browser is too old to play and to change the key: everything else works.</p>
+<noscript><p class="screen">Without scripts the page can be read and printed; playing, other keys and ticks need them.</p></noscript>
 <p class="screen">Keys: space plays and stops, the arrows left and right choose a line.</p>
 `;
 }

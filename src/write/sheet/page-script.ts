@@ -504,7 +504,7 @@ export const PAGE_SCRIPT = `"use strict";
   });
   document.addEventListener("keydown", (event) => {
     const target = event.target;
-    if (event.ctrlKey || event.altKey || event.metaKey || target.closest("button, input, select, summary, a"))
+    if (controls.play.disabled || event.ctrlKey || event.altKey || event.metaKey || target.closest("button, input, select, summary, a"))
       return;
     const step = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
     if (event.key === " ") toggle();
@@ -514,14 +514,18 @@ export const PAGE_SCRIPT = `"use strict";
     event.preventDefault();
   });
   var refit = () => {
-    if (!notation.fits()) void loaded().then(notation.fit);
+    if (!controls.play.disabled && !notation.fits()) void loaded().then(notation.fit);
   };
   addEventListener("resize", refit);
   addEventListener("beforeprint", () => inKey !== null && notation.print(inKey));
   addEventListener("afterprint", refit);
   followProgress(song);
   showPlaying();
-  refit();
+  if ("DecompressionStream" in globalThis) refit();
+  else {
+    field("cannot-play").hidden = false;
+    for (const control of document.querySelectorAll("#key, button")) control.disabled = true;
+  }
   document.documentElement.classList.add("ready");
 })();
 `;

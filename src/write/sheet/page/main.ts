@@ -124,7 +124,13 @@ controls.key.addEventListener('change', async () => {
 
 document.addEventListener('keydown', (event) => {
   const target = event.target as HTMLElement;
-  if (event.ctrlKey || event.altKey || event.metaKey || target.closest('button, input, select, summary, a'))
+  if (
+    controls.play.disabled ||
+    event.ctrlKey ||
+    event.altKey ||
+    event.metaKey ||
+    target.closest('button, input, select, summary, a')
+  )
     return;
   const step = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
   if (event.key === ' ') toggle();
@@ -135,12 +141,17 @@ document.addEventListener('keydown', (event) => {
 });
 
 const refit = () => {
-  if (!notation.fits()) void loaded().then(notation.fit);
+  if (!controls.play.disabled && !notation.fits()) void loaded().then(notation.fit);
 };
 addEventListener('resize', refit);
 addEventListener('beforeprint', () => inKey !== null && notation.print(inKey));
 addEventListener('afterprint', refit);
 followProgress(song);
 showPlaying();
-refit();
+// The keys lie in the page in compressed form; browsers unpack it since 2023.
+if ('DecompressionStream' in globalThis) refit();
+else {
+  field('cannot-play').hidden = false;
+  for (const control of document.querySelectorAll<HTMLButtonElement>('#key, button')) control.disabled = true;
+}
 document.documentElement.classList.add('ready');
