@@ -29,6 +29,8 @@ export function createMixer(downmix: Downmix) {
   let peak = 0;
   let mixedEnergy = 0;
   const channelEnergy: number[] = [];
+  // One for all blocks: fresh ones by the thousand keep the collector of memory busy.
+  let mixed = new Float32Array(0);
 
   function addChannel(channel: Float32Array, weight: number, out: Float32Array): number {
     let energy = 0;
@@ -47,10 +49,13 @@ export function createMixer(downmix: Downmix) {
   }
 
   return {
-    /** The next samples in one channel; `channels` have one length and stay untouched. */
+    /**
+     * The next samples in one channel, good until the next call; `channels` have one length and stay untouched.
+     */
     mix(channels: readonly Float32Array[]): Float32Array {
       const length = channels[0]!.length;
-      const out = new Float32Array(length);
+      if (mixed.length < length) mixed = new Float32Array(length);
+      const out = mixed.subarray(0, length).fill(0);
       const before = nonFinite;
       channels.forEach((channel, number) => {
         const weight =

@@ -8,12 +8,21 @@ import { createKeeper, type Keeper } from './keeper.js';
 const LEAST_SHARE = 1e-6;
 
 /**
- * Half the difference of the first two channels, times a gain: left and right wherever there are two, and in the
+ * Writes half the difference of the first two channels, times a gain: left and right wherever there are two, and in the
  * order of WAV and FLAC (common practice) where there are more. Non-finite samples count as 0.
+ *
+ * @returns whether they differ anywhere
  */
-function sideOf(channels: readonly Float32Array[], gain: number): Float32Array {
-  const [left, right] = channels;
-  return left!.map((value, i) => (gain / 2) * (finite(value) - finite(right![i]!)));
+function writeSide(channels: readonly Float32Array[], gain: number, side: Float32Array): boolean {
+  const left = channels[0]!;
+  const right = channels[1]!;
+  let differs = false;
+  for (let i = 0; i < side.length; i++) {
+    const difference = finite(left[i]!) - finite(right[i]!);
+    side[i] = (gain / 2) * difference;
+    if (difference !== 0) differs = true;
+  }
+  return differs;
 }
 
 /**
@@ -32,12 +41,17 @@ const ZEROS = 65_536;
 export function createSideKeeper(rate: number, from: number, to: number, gain: number) {
   let keeper: Keeper | null = null;
   let equalSamples = 0;
+  // One for all blocks.
+  let room = new Float32Array(0);
   return {
     add(channels: readonly Float32Array[]): void {
-      const side = sideOf(channels, gain);
+      const { length } = channels[0]!;
+      if (room.length < length) room = new Float32Array(length);
+      const side = room.subarray(0, length);
+      const differs = writeSide(channels, gain, side);
       if (keeper === null) {
-        if (side.every((value) => value === 0)) {
-          equalSamples += side.length;
+        if (!differs) {
+          equalSamples += length;
           return;
         }
         keeper = createKeeper(rate, from, to, SIDE_ATTENUATION_DB);

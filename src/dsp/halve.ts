@@ -1,10 +1,14 @@
 /** Half the sample rate, streaming, with no delay. */
 import { kaiserWindow } from './kaiser.js';
+import { filterKernels, HALVE_STEP } from './wasm/filters.js';
+
+/** Inputs that are taken at a time, even. */
+const CHUNK = 8192;
 
 export interface Halver {
   /** Index of its first output sample, on the clock of the outputs; below 0, since the filter reaches ahead. */
   readonly first: number;
-  /** Takes the next samples and returns the output that is complete so far (possibly none). */
+  /** Takes the next samples and returns the output that is complete so far (possibly none), good until the next call. */
   push(samples: Float32Array): Float32Array;
   /** Returns the rest: the input is taken to be silent after its end. The halver is used up. */
   finish(): Float32Array;
@@ -28,38 +32,51 @@ export function createHalver(attenuationDb: number, transition: number, firstInp
   // Distances of the taps: 1, 3, 5, …, `reach`.
   const pairs = Math.ceil((window.order / 2 + 1) / 2);
   const reach = 2 * pairs - 1;
-  const taps = Float64Array.from({ length: pairs }, (_, k) => {
+  const exact = Float64Array.from({ length: pairs }, (_, k) => {
     const distance = 2 * k + 1;
     return (Math.sin((Math.PI * distance) / 2) / (Math.PI * distance)) * window.at(distance / (reach + 1));
   });
-  const scale = 0.25 / taps.reduce((sum, tap) => sum + tap, 0);
-  for (let k = 0; k < pairs; k++) taps[k]! *= scale;
+  const scale = 0.25 / exact.reduce((sum, tap) => sum + tap, 0);
 
+  // What the filter still needs is kept apart as samples of even and of odd numbers, counted from the first one kept:
+  // the middle of output i is odd sample i + pairs − 1. Zeros stand before the first input.
+  const room = CHUNK / 2 + 2 * pairs + HALVE_STEP;
+  const [taps, even, odd, out] = [0, 1, 2, 3].map((part) => part * (room + pairs + 1));
+  const { memory, halve } = filterKernels(4 * (room + pairs + 1));
+  memory[taps] = 0.5;
+  for (let k = 0; k < pairs; k++) memory[taps + 1 + k] = exact[k]! * scale;
   const first = Math.ceil((firstInput - reach) / 2);
-  // buffer[k] is input sample bufferStart + k; zeros stand before the first.
-  let bufferStart = 2 * first - reach;
-  let buffer = new Float32Array(firstInput - bufferStart);
-  let next = first;
+  let halved = new Float32Array(0);
+  let kept = firstInput - (2 * first - reach);
+
+  /** Takes at most CHUNK samples; returns how many outputs are complete then. */
+  function take(samples: Float32Array): number {
+    // The next sample's place among those of its kind, and where the one after it goes.
+    const place = kept >> 1;
+    const [here, next] = kept % 2 === 0 ? [even + place, odd + place] : [odd + place, even + place + 1];
+    const { length } = samples;
+    for (let i = 0; i < length; i += 2) memory[here + (i >> 1)] = samples[i]!;
+    for (let i = 1; i < length; i += 2) memory[next + (i >> 1)] = samples[i]!;
+    kept += length;
+    const ready = Math.max(0, (kept - 2 * reach + 1) >> 1);
+    if (ready === 0) return 0;
+    const at = 4 * (even + pairs - 1);
+    halve(4 * out, 4 * (out + ready), 4 * (odd + pairs - 1), at, at + 4, 4 * taps, 4 * (taps + 1 + pairs));
+    kept -= 2 * ready;
+    for (const half of [even, odd]) memory.copyWithin(half, half + ready, half + ready + kept);
+    return ready;
+  }
 
   function push(samples: Float32Array): Float32Array {
-    const joined = new Float32Array(buffer.length + samples.length);
-    joined.set(buffer);
-    joined.set(samples, buffer.length);
-    const end = bufferStart + joined.length;
-    const out = new Float32Array(Math.max(0, Math.floor((end - 1 - reach) / 2) - next + 1));
-    for (let i = 0; i < out.length; i++) {
-      const centre = 2 * (next + i) - bufferStart;
-      let sum = 0.5 * joined[centre]!;
-      for (let k = 0; k < pairs; k++) {
-        sum += taps[k]! * (joined[centre - 2 * k - 1]! + joined[centre + 2 * k + 1]!);
-      }
-      out[i] = sum;
+    const most = (samples.length >> 1) + 2 * pairs;
+    if (halved.length < most) halved = new Float32Array(most);
+    let filled = 0;
+    for (let at = 0; at < samples.length; at += CHUNK) {
+      const ready = take(samples.subarray(at, at + CHUNK));
+      halved.set(memory.subarray(out, out + ready), filled);
+      filled += ready;
     }
-    next += out.length;
-    const spent = 2 * next - reach - bufferStart;
-    buffer = joined.slice(spent);
-    bufferStart += spent;
-    return out;
+    return halved.subarray(0, filled);
   }
 
   return { first, push, finish: () => push(new Float32Array(2 * reach)) };

@@ -9,6 +9,7 @@
  */
 import { createHalver, type Halver } from './halve.js';
 import { kaiserWindow } from './kaiser.js';
+import { DOT_STEP, filterKernels } from './wasm/filters.js';
 
 /** Attenuation in decibels that the window is designed for unless told; what comes out is measured below. */
 const DESIGN_ATTENUATION_DB = 96;
@@ -21,6 +22,9 @@ const FLAT_SHARE = 0.8625;
 const LEAST_LEFT = 1.25;
 /** Decibels by which halving errs less than the windowed sinc, so that together they err little more than it alone. */
 const HALVING_MARGIN_DB = 12;
+
+/** Inputs that are taken at a time. */
+const CHUNK = 8192;
 
 export interface Resampler {
   /** Takes the next samples and returns the output that is complete so far (possibly none). */
@@ -80,7 +84,7 @@ export function createResampler(
     },
     finish() {
       let tail = new Float32Array(0);
-      for (const halver of halvers) tail = joined(halver.push(tail), halver.finish());
+      for (const halver of halvers) tail = joined(halver.push(tail).slice(), halver.finish());
       return sinc.finish(tail, Math.ceil((received * outRate) / inRate));
     },
   };
@@ -106,10 +110,13 @@ function createSinc(inRate: number, outRate: number, attenuationDb: number, firs
   const step = inRate / divisor;
   const kernel = designKernel(inRate, outRate, attenuationDb);
   const half = kernel.halfTaps;
-  const rows: (Float32Array | undefined)[] = new Array(phases);
+  const rowLength = DOT_STEP * Math.ceil((2 * half) / DOT_STEP);
+  // The buffer, then the rows, in the memory of the kernels; pages without a row in them take no room.
+  const room = CHUNK + 4 * rowLength;
+  const { memory, dot } = filterKernels(room + phases * rowLength);
+  const hasRow = new Uint8Array(phases);
 
-  // buffer[k] is input sample bufferStart + k; `half` zeros stand before the first sample.
-  let buffer = new Float32Array(4 * half);
+  // memory[k] is input sample bufferStart + k; `half` zeros stand before the first sample.
   let bufferStart = first - half;
   let filled = half;
   let returned = 0;
@@ -117,75 +124,61 @@ function createSinc(inRate: number, outRate: number, attenuationDb: number, firs
   let centre = 0;
   let phase = 0;
 
-  function append(samples: Float32Array): void {
-    if (filled + samples.length > buffer.length) {
-      const larger = new Float32Array(Math.max(2 * buffer.length, filled + samples.length));
-      larger.set(buffer.subarray(0, filled));
-      buffer = larger;
+  function rowAt(number: number): number {
+    const at = room + number * rowLength;
+    if (hasRow[number] === 0) {
+      memory.set(kernel.row(number / phases), at);
+      hasRow[number] = 1;
     }
-    buffer.set(samples, filled);
-    filled += samples.length;
+    return at;
   }
 
-  /** Outputs up to `limit` samples, as far as the input reaches. */
-  function drain(limit: number): Float32Array {
+  /** Writes what can be told of at most `limit` outputs into `out` from `at` on; returns how many. */
+  function drain(out: Float32Array, at: number, limit: number): number {
     const end = bufferStart + filled;
     // Taps reach from centre − half + 1 to centre + half.
     const ready = Math.max(0, Math.ceil(((end - half - centre) * phases - phase) / step));
-    const out = new Float32Array(Math.min(ready, limit));
-    const input = buffer;
-    for (let i = 0; i < out.length; i++) {
-      let row = rows[phase];
-      if (row === undefined) {
-        row = kernel.row(phase / phases);
-        rows[phase] = row;
-      }
-      out[i] = weightedSum(row, input, centre - half + 1 - bufferStart);
+    const count = Math.min(ready, limit);
+    for (let i = 0; i < count; i++) {
+      const row = 4 * rowAt(phase);
+      out[at + i] = dot(row, 4 * (centre - half + 1 - bufferStart), row + 4 * rowLength);
       phase += step;
       const whole = Math.floor(phase / phases);
       centre += whole;
       phase -= whole * phases;
     }
-    returned += out.length;
     const spent = Math.min(centre - half + 1 - bufferStart, filled);
     if (spent > 0) {
-      buffer.copyWithin(0, spent, filled);
+      memory.copyWithin(0, spent, filled);
       filled -= spent;
       bufferStart += spent;
     }
-    return out;
+    return count;
+  }
+
+  function take(samples: Float32Array, limit: number): Float32Array {
+    const most = Math.ceil(((filled + samples.length) * phases) / step) + 1;
+    const out = new Float32Array(Math.min(most, limit));
+    let count = 0;
+    for (let at = 0; at < samples.length; at += CHUNK) {
+      const chunk = samples.subarray(at, at + CHUNK);
+      memory.set(chunk, filled);
+      filled += chunk.length;
+      count += drain(out, count, limit - count);
+    }
+    returned += count;
+    return out.subarray(0, count);
   }
 
   return {
-    push(samples) {
-      append(samples);
-      return drain(Number.POSITIVE_INFINITY);
-    },
+    push: (samples) => take(samples, Number.POSITIVE_INFINITY),
     finish(samples, total) {
-      append(samples);
       const left = total - returned;
       const last = centre + Math.ceil((left * step) / phases);
-      append(new Float32Array(Math.max(0, last + half + 1 - bufferStart - filled)));
-      return drain(left);
+      const missing = last + half + 1 - bufferStart - filled - samples.length;
+      return take(joined(samples, new Float32Array(Math.max(0, missing))), left);
     },
   };
-}
-
-/** Sum of the row's taps times the input from `first` on. Rows are multiples of 4 long. */
-function weightedSum(row: Float32Array, input: Float32Array, first: number): number {
-  // Four sums side by side keep the processor busy: a quarter faster than one.
-  let a = 0;
-  let b = 0;
-  let c = 0;
-  let d = 0;
-  const length = row.length;
-  for (let k = 0, at = first; k < length; k += 4, at += 4) {
-    a += row[k]! * input[at]!;
-    b += row[k + 1]! * input[at + 1]!;
-    c += row[k + 2]! * input[at + 2]!;
-    d += row[k + 3]! * input[at + 3]!;
-  }
-  return a + b + c + d;
 }
 
 interface Kernel {

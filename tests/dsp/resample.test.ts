@@ -63,6 +63,16 @@ describe('time and length', () => {
     }
   });
 
+  test('silence after the end changes nothing before it, however often the rate is halved', () => {
+    for (const inRate of RATES) {
+      const samples = Float32Array.from({ length: 3000 }, (_, i) => Math.sin(i * i));
+      const longer = new Float32Array(6000);
+      longer.set(samples);
+      const out = resample(samples, inRate);
+      expect(out).toEqual(resample(longer, inRate).slice(0, out.length));
+    }
+  });
+
   test('N samples become ceil(N · out / in), at any rate and cut into any blocks, with the same values', () => {
     fc.assert(
       fc.property(
