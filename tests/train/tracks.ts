@@ -6,11 +6,15 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { basename, extname, join } from 'node:path';
 import { decodeRecording } from '../../src/audio/decode.js';
+import { defaultHearOptions } from '../../src/pipeline/options.js';
 import { bestPath } from '../../src/pitch/best-path.js';
 import { periodicity } from '../../src/pitch/periodicity.js';
 import { trackSolo } from '../../src/pitch/solo.js';
+import { midiToHz } from '../../src/units.js';
 
-const RANGE = { lowestHz: 55, highestHz: 3000 };
+/** What the program looks for where nobody says otherwise: the low-pass goes by it, so the network learns what it will get. */
+const { lowestMidi, highestMidi } = defaultHearOptions('solo');
+const RANGE = { lowestHz: midiToHz(lowestMidi), highestHz: midiToHz(highestMidi) };
 
 const [out, ...files] = process.argv.slice(2);
 if (out === undefined || files.length === 0) {
