@@ -114,6 +114,15 @@ export function checkEngraver(start: () => Promise<(musicXml: string) => string>
   });
 }
 
+/** The packages that hearing and writing need; `load` imports them. */
+export function checkPackages(load: () => Promise<unknown>): Promise<Check> {
+  const part = { name: 'packages', needed: true, purpose: 'do the rest of the work', advice: REINSTALL };
+  return look(part, async () => {
+    await load();
+    return 'all that hearing and writing need are there';
+  });
+}
+
 export function checkRecorder(context: Pick<Context, 'env' | 'fs'>): Promise<Check> {
   const part = {
     name: 'recorder',

@@ -12,11 +12,11 @@ import {
   checkEngraver,
   checkNetworks,
   checkNode,
+  checkPackages,
   checkRecorder,
   smallSounds,
 } from './doctor-checks.js';
 import type { DoctorPlan } from './doctor-options.js';
-import { checkMix, checkSolo } from './doctor-self-test.js';
 import { createSpeech } from './say.js';
 
 /** Rate at which the encoder is tried, in hertz, and seconds of silence that it gets. */
@@ -42,8 +42,13 @@ export async function runDoctor({ json }: DoctorPlan, context: Context): Promise
   await tell(await checkDecoders({ MP3: mp3, ...smallSounds() }, decodedSeconds));
   await tell(await checkEngraver(startEngraver));
   await tell(await checkRecorder(context));
-  await tell(...(await checkSolo()));
-  await tell(await checkMix());
+  const packages = await checkPackages(() => import('./doctor-self-test.js'));
+  await tell(packages);
+  if (packages.status === 'ok') {
+    const { checkMix, checkSolo } = await import('./doctor-self-test.js');
+    await tell(...(await checkSolo()));
+    await tell(await checkMix());
+  }
   const ok = checks.every(({ status, needed }) => status === 'ok' || !needed);
   if (json) await speech.result(`${JSON.stringify({ ok, version, checks }, null, 2)}\n`);
   return ok ? EXIT.done : EXIT.someFailed;

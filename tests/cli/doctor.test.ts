@@ -6,6 +6,7 @@ import {
   checkEngraver,
   checkNetworks,
   checkNode,
+  checkPackages,
 } from '../../src/cli/doctor-checks.js';
 import { TUNE, tuneSound } from '../../src/cli/doctor-self-test.js';
 import { inProcess } from './run.js';
@@ -16,6 +17,7 @@ const PARTS = [
   'decoders',
   'engraver',
   'recorder',
+  'packages',
   'hearing a solo',
   'files',
   'hearing a song',
@@ -75,7 +77,7 @@ describe('a part that is missing', () => {
       status: 'missing',
       words: 'hear the voice in a recording: no such module and a stack; install cantilena again.',
     });
-    expect((await checkEngraver(broken)).status).toBe('missing');
+    for (const check of [checkEngraver, checkPackages]) expect((await check(broken)).status).toBe('missing');
     expect((await checkEngraver(async () => () => '<svg></svg>')).words).toBe(
       'draws the notation of sheets: a note was not drawn; install cantilena again.',
     );
