@@ -60,8 +60,8 @@ function doubtItem(
   const sure = `${rounded(100 * note.confidence, 0)} % sure`;
   return [
     note.other === null
-      ? `<li>Note ${number}, ${name}: check it by ear (${sure}).</li>`
-      : `<li>Note ${number}, ${name}: may be <strong>${nameOf(note.other)}</strong> (${sure}).</li>`,
+      ? `<li>Note ${number}, ${name} (${sure}): check it by ear.</li>`
+      : `<li>Note ${number}, ${name} (${sure}): may be <strong>${nameOf(note.other)}</strong>.</li>`,
   ];
 }
 

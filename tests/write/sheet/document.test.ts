@@ -51,7 +51,7 @@ describe('the page', () => {
     for (const words of [
       'Line 4 like line 2',
       'bars 5–8',
-      'may be F♯4 (50 % sure)',
+      '(50 % sure): may be F♯4',
       'Hand: thumb on C4',
       'stop when it hurts',
       '4/4',
