@@ -1,5 +1,6 @@
 /** The summary as a page that links to every song's sheet. */
-import { clock, failureWords, type Summary } from './summary.js';
+import { clock } from '../write/clock.js';
+import { failureWords, type Summary } from './summary.js';
 
 const STYLE = `
 :root { color-scheme: light dark; font: 1rem/1.5 Georgia, 'Times New Roman', serif; }

@@ -1,4 +1,5 @@
 /** What came of a batch: for programs, and as a table. */
+import { clock } from '../write/clock.js';
 import { byName } from './discover.js';
 import type { SongDone, SongFailed } from './types.js';
 
@@ -51,10 +52,4 @@ export function summaryRows({ songs }: Summary): string[][] {
     String(lines),
     clock(seconds),
   ]);
-}
-
-/** `3:07`: whole seconds. */
-export function clock(seconds: number): string {
-  const whole = Math.round(seconds);
-  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
 }

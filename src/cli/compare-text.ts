@@ -1,11 +1,12 @@
 /** A comparison laid out for reading. */
 import type { Comparison, NoteVerdict, Side } from '../practice/compare/types.js';
 import { interval } from '../practice/compare/words.js';
+import { CAUTION } from '../write/caution.js';
+import { counted } from '../write/counted.js';
 import { listed } from '../write/listed.js';
 import { short } from '../write/numbers.js';
 import type { Paint } from '../write/types.js';
 import { wrap } from '../write/wrap.js';
-import { counted } from './melody-input.js';
 
 /** Spaces before the notes of a line, and between two of them. */
 const INDENT = 2;
@@ -67,9 +68,7 @@ export function comparisonText(
     intonation(comparison, width),
     mistakes.length === 0
       ? []
-      : wrap('Slowly, a line at a time, with rests; stop when anything hurts.', width, '', '').map((text) =>
-          paint.dim(text),
-        ),
+      : wrap(`Slowly, a line at a time. ${CAUTION}`, width, '', '').map((text) => paint.dim(text)),
   ];
   return `${parts
     .filter((part) => part.length > 0)

@@ -1,21 +1,20 @@
 /** The command `compare`: two melodies → what became of each note. */
 import { EXIT, UsageError } from '../errors.js';
 import type { Melody } from '../melody.js';
-import type { InputBytes } from '../pipeline/read-input.js';
-import { recogniseInput } from '../pipeline/read-input.js';
+import { type InputBytes, recogniseInput } from '../pipeline/read-input.js';
+import { checkLineIsThere } from '../practice/check-line.js';
 import { compare } from '../practice/compare/compare.js';
 import type { Side } from '../practice/compare/types.js';
+import { counted } from '../write/counted.js';
+import { columnsOf } from './columns.js';
 import { comparisonJson } from './compare-json.js';
 import type { ComparePlan } from './compare-options.js';
 import { comparisonText } from './compare-text.js';
 import type { Context } from './context.js';
-import { checkMelodyPlan, counted, melodyFrom, readInput } from './melody-input.js';
+import { checkMelodyPlan, melodyFrom, readInput } from './melody-input.js';
 import { type HearingPlan, type MelodyPlan, musicPlanOf } from './melody-options.js';
 import { paintFor } from './paint.js';
 import { createSpeech, type Speech } from './say.js';
-
-/** Columns where there is no terminal, or it does not tell. */
-const USUAL_WIDTH = 60;
 
 /**
  * Looks for both inputs, hears or reads them, compares, prints.
@@ -29,7 +28,7 @@ export async function runCompare(plan: ComparePlan, context: Context): Promise<n
   for (const input of [targetPlan, attemptPlan]) await checkMelodyPlan(input, context);
   const sources = targetPlan.hearing.source === null ? [] : ['target-source'];
   const target = await melodyFrom(await readInput(plan.target, speech, context), targetPlan, speech, sources);
-  checkLine(plan.line, target.melody);
+  if (plan.line !== null) checkLineIsThere(plan.line, target.melody.lines.length);
   const attempt = await attemptFrom(await readInput(plan.attempt, speech, context), attemptPlan, speech);
   const [wanted, played] = [sideOf(target.melody), sideOf(attempt.melody)];
   checkLengths(wanted.notes.length, played.notes.length);
@@ -39,7 +38,7 @@ export async function runCompare(plan: ComparePlan, context: Context): Promise<n
     plan.json
       ? comparisonJson(comparison)
       : comparisonText(comparison, wanted, played, await paintFor(stdout, context.env), {
-          width: (stdout.isTTY && stdout.columns) || USUAL_WIDTH,
+          width: columnsOf(stdout),
         }),
   );
   return plan.failUnder !== null && comparison.score < plan.failUnder ? EXIT.someFailed : EXIT.done;
@@ -56,13 +55,6 @@ async function attemptFrom(bytes: InputBytes, plan: MelodyPlan, speech: Speech) 
 
 function planOf(input: string, hearing: HearingPlan): MelodyPlan {
   return { input, hearing, music: musicPlanOf({}) };
-}
-
-/** @throws UsageError for a line that is not there */
-function checkLine(line: number | null, { lines }: Melody): void {
-  if (line === null || line <= lines.length) return;
-  const has = lines.length === 1 ? 'one line: leave --line out' : `${lines.length} lines: choose one of them`;
-  throw new UsageError(`there is no line ${line}, since the melody has ${has}.`);
 }
 
 /** Most pairs of notes that are compared: half a gigabyte of memory, and a minute. Two songs have a hundredth of it. */

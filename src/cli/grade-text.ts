@@ -1,5 +1,6 @@
 /** Grades laid out for reading, and as JSON. */
 import type { Grade } from '../hand/grade/types.js';
+import { CAUTION } from '../write/caution.js';
 import { gradeWords, wholeLevel } from '../write/grade-words.js';
 import type { Paint } from '../write/types.js';
 import { wrap } from '../write/wrap.js';
@@ -44,12 +45,7 @@ export function gradesText(
           ...wrap(place(one, sorted[i - 1]), width, INDENT, INDENT),
           ...wrap(one.grade.reasons.slice(0, REASONS_SHOWN).join('; '), width, INDENT, INDENT),
         ]);
-  const advice = wrap(
-    'Short turns with pauses; stop when it hurts. A teacher’s advice comes first.',
-    width,
-    '',
-    '',
-  ).map((text) => paint.dim(text));
+  const advice = wrap(CAUTION, width, '', '').map((text) => paint.dim(text));
   return `${[...blocks, advice].map((block) => block.join('\n')).join('\n\n')}\n`;
 }
 

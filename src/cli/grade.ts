@@ -1,6 +1,7 @@
 /** The command `grade`: melodies → how hard they are for a beginner, the easiest first. */
 import { CantilenaError, EXIT, UsageError } from '../errors.js';
 import { recogniseInput } from '../pipeline/read-input.js';
+import { columnsOf } from './columns.js';
 import type { Context } from './context.js';
 import type { GradePlan } from './grade-options.js';
 import { easiestFirst, type Graded, gradesJson, gradesText } from './grade-text.js';
@@ -9,8 +10,6 @@ import { hearingPlanOf, type MelodyPlan } from './melody-options.js';
 import { paintFor } from './paint.js';
 import { createSpeech, type Speech } from './say.js';
 
-/** Columns where there is no terminal, or it does not tell. */
-const USUAL_WIDTH = 80;
 /** Mistakes of one input, which leave the others to be graded. */
 const OF_THE_INPUT: readonly number[] = [EXIT.unreadable, EXIT.noMelody];
 
@@ -35,7 +34,7 @@ export async function runGrade(plan: GradePlan, context: Context): Promise<numbe
   const { stdout } = context.streams;
   if (plan.json) await speech.result(gradesJson(sorted));
   else if (sorted.length > 0) {
-    const width = (stdout.isTTY && stdout.columns) || USUAL_WIDTH;
+    const width = columnsOf(stdout);
     await speech.result(gradesText(sorted, await paintFor(stdout, context.env), { width }));
   }
   return sorted.length < plans.length ? EXIT.someFailed : EXIT.done;

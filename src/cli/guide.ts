@@ -1,14 +1,16 @@
 /** The command `guide`: input → melody → the sound of a piano in a file. */
 import { EXIT, UsageError } from '../errors.js';
 import type { Melody } from '../melody.js';
-import type { InputBytes } from '../pipeline/read-input.js';
-import { recogniseInput } from '../pipeline/read-input.js';
+import { type InputBytes, recogniseInput } from '../pipeline/read-input.js';
 import { planGuide } from '../practice/guide/plan.js';
 import { selectNotes } from '../practice/guide/select.js';
 import { guideFile } from '../practice/guide/sound.js';
+import { CAUTION } from '../write/caution.js';
+import { clock } from '../write/clock.js';
+import { counted } from '../write/counted.js';
 import type { Context } from './context.js';
 import type { GuideCommandPlan } from './guide-options.js';
-import { checkMelodyPlan, counted, melodyFrom, readInput } from './melody-input.js';
+import { checkMelodyPlan, melodyFrom, readInput } from './melody-input.js';
 import { createSpeech, type Speech } from './say.js';
 import { checkTargets, writeFiles } from './write-files.js';
 
@@ -55,11 +57,7 @@ export async function runGuide(plan: GuideCommandPlan, context: Context): Promis
   const content = await guideFile(guide, recording, plan.format).finally(wipe);
   await writeFiles([{ target: target!, content }], rules, context.fs);
   await speech.word(`wrote ${plan.output}: ${counted(notes.length, 'note')}, ${clock(guide.seconds)}.`);
-  if (request.repeat >= MANY_REPEATS || guide.seconds >= MANY_SECONDS) {
-    await speech.word(
-      'Practise a few minutes at a time and rest between; stop when anything hurts. A teacher’s advice comes first.',
-    );
-  }
+  if (request.repeat >= MANY_REPEATS || guide.seconds >= MANY_SECONDS) await speech.word(CAUTION);
   return EXIT.done;
 }
 
@@ -69,9 +67,4 @@ async function melodyIn(bytes: InputBytes, plan: GuideCommandPlan, speech: Speec
   const hearing = kind === 'recording' ? plan.hearing : { ...plan.hearing, from: null, to: null };
   const needRecording = plan.request.beside ? ['beside'] : [];
   return (await melodyFrom(bytes, { ...plan, hearing }, speech, needRecording)).melody;
-}
-
-function clock(seconds: number): string {
-  const whole = Math.round(seconds);
-  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
 }

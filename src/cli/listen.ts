@@ -3,14 +3,16 @@ import type { Readable } from 'node:stream';
 import { createRawStream, createWavStream, type PcmStream } from '../audio/pcm-stream.js';
 import { ANALYSIS_RATE } from '../audio/types.js';
 import { createResampler, type Resampler } from '../dsp/resample.js';
-import { EXIT, InputError, UsageError } from '../errors.js';
+import { EXIT, InputError } from '../errors.js';
 import type { Melody } from '../melody.js';
 import { hearOptionsFor } from '../pipeline/options.js';
+import { checkLineIsThere } from '../practice/check-line.js';
 import { createFollower } from '../practice/listen/follow.js';
 import { createLiveNotes, type LiveEvent } from '../practice/listen/live-notes.js';
 import { createLivePitch } from '../practice/listen/live-pitch.js';
 import { noteName } from '../theory/pitch-names.js';
 import { midiToHz } from '../units.js';
+import { columnsOf } from './columns.js';
 import type { Context } from './context.js';
 import { hearRequestOf } from './hear-request.js';
 import type { ListenPlan } from './listen-options.js';
@@ -21,9 +23,6 @@ import { paintFor } from './paint.js';
 import { RECORDER_RATE, type Recorder, startRecorder } from './recorder.js';
 import { createSpeech, type Speech } from './say.js';
 import { systemReason } from './system-reason.js';
-
-/** Columns of a terminal that does not tell. */
-const USUAL_WIDTH = 80;
 
 /**
  * Listens until the sound ends, the line is done or a person stops it.
@@ -147,7 +146,7 @@ async function createTeller(
     async tell(event: LiveEvent) {
       const following = state(follower?.push(event) ?? null);
       await (redraws
-        ? draw(eventLine(event, following, { nameOf, paint, columns: streams.stdout.columns ?? USUAL_WIDTH }))
+        ? draw(eventLine(event, following, { nameOf, paint, columns: columnsOf(streams.stdout) }))
         : speech.result(`${eventJson(event, following, nameOf)}\n`));
     },
     async end() {
@@ -158,9 +157,7 @@ async function createTeller(
 
 /** @throws UsageError for a line that is not there */
 function lineNotes({ notes, lines }: Melody, line: number | null) {
-  if (line !== null && line > lines.length) {
-    throw new UsageError(`--line ${line}: the melody has ${lines.length} lines; name one of them.`);
-  }
+  if (line !== null) checkLineIsThere(line, lines.length);
   return notes
     .map(({ midi, line: own }, i) => ({ number: i + 1, midi, line: own }))
     .filter((note) => line === null || note.line === line);

@@ -7,6 +7,7 @@ import { type MeasureInput, measure } from '../pipeline/measure.js';
 import { type InputBytes, recogniseInput } from '../pipeline/read-input.js';
 import type { PitchTrack } from '../pitch/types.js';
 import type { BeatsKnown } from '../rhythm/types.js';
+import { counted } from '../write/counted.js';
 import { similarCommand } from './command-names.js';
 import type { Context } from './context.js';
 import { hearRequestOf } from './hear-request.js';
@@ -121,7 +122,3 @@ async function know(
 }
 
 const HEARING_OPTIONS: readonly (keyof HearingPlan)[] = ['source', 'from', 'to', 'lowest', 'highest'];
-
-export function counted(number: number, word: string): string {
-  return `${number} ${word}${number === 1 ? '' : 's'}`;
-}

@@ -6,15 +6,13 @@ import type { NameSystem } from '../theory/name-systems.js';
 import { melodyJson } from '../write/json.js';
 import { noteList } from '../write/note-list.js';
 import { screenLayout } from '../write/screen.js';
+import { columnsOf } from './columns.js';
 import type { Context } from './context.js';
 import type { NotesPlan } from './notes-options.js';
 import { paintFor } from './paint.js';
 import type { SheetKind } from './sheet-files.js';
 import type { Target } from './write-files.js';
 import type { WritingPlan } from './writing-options.js';
-
-/** Columns of a terminal that does not tell. */
-const USUAL_WIDTH = 80;
 
 type MelodyKind = 'list' | 'json' | 'midi' | 'musicxml' | 'pitch track';
 type TargetKind = MelodyKind | SheetKind;
@@ -108,7 +106,7 @@ export async function printed(plan: WritingPlan, melody: Melody, { streams, env 
   if (plan.print === 'list' || streams.stdout.isTTY !== true) return noteList(melody, plan.names);
   const paint = await paintFor(streams.stdout, env);
   return screenLayout(melody, paint, {
-    width: streams.stdout.columns || USUAL_WIDTH,
+    width: columnsOf(streams.stdout),
     names: plan.names,
   });
 }

@@ -9,6 +9,7 @@ import type { Key } from '../theory/types.js';
 import { scalesJson } from '../write/scales/json.js';
 import { scalesText } from '../write/scales/text.js';
 import type { ScalesSheet } from '../write/scales/types.js';
+import { columnsOf } from './columns.js';
 import type { Context } from './context.js';
 import { oneInput } from './inputs.js';
 import { melodyOf } from './melody-input.js';
@@ -20,9 +21,6 @@ import { noSuchName, typedNote, wordsOf } from './typed-notes.js';
 
 /** A name with an ending or a folder. */
 const LIKE_A_FILE = /[./\\]/;
-
-/** Columns where there is no terminal, or it does not tell. */
-const USUAL_WIDTH = 80;
 
 /**
  * @returns the exit status
@@ -38,7 +36,7 @@ export async function runScales(plan: ScalesPlan, context: Context): Promise<num
     plan.json
       ? scalesJson(sheet, plan.top)
       : scalesText(sheet, await paintFor(stdout, context.env), {
-          width: (stdout.isTTY && stdout.columns) || USUAL_WIDTH,
+          width: columnsOf(stdout),
           top: plan.top,
           names: plan.names ?? 'english',
         }),

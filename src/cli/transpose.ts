@@ -8,6 +8,7 @@ import { type Move, moveByInterval, moveToTonic, practiceTonics, withinRange } f
 import { parseNoteName, parseTonic } from '../theory/pitch-names.js';
 import { tonicInFileName } from '../theory/signature-words.js';
 import type { Key } from '../theory/types.js';
+import { FINGER_CAUTION } from '../write/caution.js';
 import type { Context } from './context.js';
 import { checkMelodyPlan, melodyFrom, readInput } from './melody-input.js';
 import { nameOf, OF_A_RECORDING, printed, type Wish, wishesOf } from './results.js';
@@ -23,9 +24,6 @@ import {
   type TargetRules,
   writeFiles,
 } from './write-files.js';
-
-const CAUTION =
-  "practise in short turns with pauses, stop when anything hurts, and let a teacher's advice come first.";
 
 const PLAIN_GUIDE: GuideRequest = {
   speed: 1,
@@ -68,7 +66,7 @@ export async function runTranspose(plan: TransposePlan, context: Context): Promi
   );
   const files = await writeAll(moved, plan, rules, speech, context);
   if (isSeveral(plan.destination)) {
-    await speech.word(CAUTION);
+    await speech.word(FINGER_CAUTION);
     const terminal = context.streams.stdout.isTTY === true;
     await speech.result(plan.print === 'json' ? movesJson(files) : moveTable(files, terminal));
   } else await speech.result(await printed(plan, moved[0]!.melody, context));

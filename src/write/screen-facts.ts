@@ -2,6 +2,7 @@ import type { Melody } from '../melody.js';
 import type { NameSystem } from '../theory/name-systems.js';
 import { keyNameIn, type Naming, nameIn } from '../theory/naming.js';
 import type { NamedNotes, RankedScale } from '../theory/types.js';
+import { FINGER_CAUTION } from './caution.js';
 import { gradeWords } from './grade-words.js';
 import { listed } from './listed.js';
 import { rounded } from './numbers.js';
@@ -90,10 +91,5 @@ export function gradeLines({ grade }: Melody, width: number): string[] {
 
 /** What a beginner should hear once before practising. */
 export function caution(width: number): string[] {
-  return wrap(
-    'Rest often, and stop when it hurts. A teacher’s advice comes first. Hands differ: other fingers may suit you better.',
-    width,
-    '',
-    '',
-  );
+  return wrap(FINGER_CAUTION, width, '', '');
 }

@@ -1,4 +1,5 @@
 import type { Melody, MelodyNote } from '../melody.js';
+import { clockTenths } from './clock.js';
 import type { Paint } from './types.js';
 import { wrap } from './wrap.js';
 
@@ -24,7 +25,7 @@ export function heading(
   const title = `line ${number}`;
   const parts = [
     title,
-    `${clock(line?.start ?? notes[0]!.start)}–${clock(line?.end ?? notes.at(-1)!.end)}`,
+    `${clockTenths(line?.start ?? notes[0]!.start)}–${clockTenths(line?.end ?? notes.at(-1)!.end)}`,
     ...barsOf(melody, notes),
     ...(section && sections.length > 1 ? [`section ${section.letter}`] : []),
     ...(line?.like ? [`like line ${line.like}`] : []),
@@ -42,11 +43,4 @@ function barsOf({ meter: { beatsPerBar } }: Melody, notes: readonly MelodyNote[]
   // Beats are thirds at the finest; an end on the bar line is in the bar before it.
   const last = bar + Math.max(Math.ceil((beat - 1 + beats) / beatsPerBar - 1e-6) - 1, 0);
   return [first === last ? `bar ${first}` : `bars ${first}–${last}`];
-}
-
-/** Minutes, seconds and tenths: 0:04.2. */
-function clock(seconds: number): string {
-  const tenths = Math.round(seconds * 10);
-  const rest = tenths % 600;
-  return `${Math.floor(tenths / 600)}:${String(Math.floor(rest / 10)).padStart(2, '0')}.${rest % 10}`;
 }

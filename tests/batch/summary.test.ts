@@ -2,7 +2,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { afterAll, describe, expect, test } from 'vitest';
 import { indexPage } from '../../src/batch/index-page.js';
 import { mergeSummaries, summaryName } from '../../src/batch/merge.js';
-import { clock, type SongRow, summaryJson, summaryOf, summaryRows } from '../../src/batch/summary.js';
+import { type SongRow, summaryJson, summaryOf, summaryRows } from '../../src/batch/summary.js';
 import { makeFolder } from './folder.js';
 
 const folder = makeFolder();
@@ -31,14 +31,6 @@ describe('the summary', () => {
     expect(summary.failed.map(({ name }) => name)).toEqual(['y', 'z']);
     expect(summaryJson(summaryOf([...songs].reverse(), [lost('y'), lost('z')]))).toBe(summaryJson(summary));
     expect(summaryRows(summary)[0]).toEqual(['2.0', 'b', 'C major', '20', '2', '3:07']);
-  });
-
-  test.each([
-    [0, '0:00'],
-    [59.6, '1:00'],
-    [3600, '60:00'],
-  ])('%d seconds are %s', (seconds, text) => {
-    expect(clock(seconds)).toBe(text);
   });
 });
 

@@ -34,7 +34,7 @@ async function said(...args: string[]) {
 }
 
 describe('what it prints', () => {
-  test('a pipe gets plain text of 60 columns', async () => {
+  test('a pipe gets plain text of 80 columns', async () => {
     const { status, stdout, stderr } = await run([list, wrong]);
     expect(status).toBe(0);
     expect(stderr).toBe(
@@ -57,19 +57,19 @@ describe('what it prints', () => {
         'look first at note 5',
         '  note 5 (G4) is a semitone too high.',
         '',
-        'Slowly, a line at a time, with rests; stop when anything',
-        'hurts.',
+        "Slowly, a line at a time. Rest often, and stop when it hurts. A teacher's advice",
+        'comes first.',
         '',
       ].join('\n'),
     );
   });
 
   test('a terminal gets no more columns than it has, with colours unless they are not wanted', async () => {
-    const plain = await run([list, wrong], { terminal: 60, env: { NO_COLOR: '1' } });
+    const plain = await run([list, wrong], { terminal: 80, env: { NO_COLOR: '1' } });
     expect(plain.stdout).toBe((await run([list, wrong])).stdout);
     const narrow = await run([list, wrong], { terminal: 30, env: { NO_COLOR: '1' } });
     for (const text of narrow.stdout.split('\n')) expect(text.length).toBeLessThanOrEqual(30);
-    const coloured = await run([list, wrong], { terminal: 60, env: { TERM: 'xterm' } });
+    const coloured = await run([list, wrong], { terminal: 80, env: { TERM: 'xterm' } });
     expect(coloured.stdout).toContain('\x1b[33mG4^1\x1b[39m');
     expect(stripVTControlCharacters(coloured.stdout)).toBe(plain.stdout);
   });

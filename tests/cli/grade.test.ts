@@ -1,6 +1,7 @@
 /** The command `grade`: what it prints, in what order, and what becomes of inputs that cannot be read. */
 import { writeFileSync } from 'node:fs';
 import { afterAll, describe, expect, test } from 'vitest';
+import { CAUTION } from '../../src/write/caution.js';
 import { makePlaces } from './places.js';
 import { fixture, inProcess, type Surroundings } from './run.js';
 
@@ -71,7 +72,7 @@ describe('what it prints', () => {
       /^2\. grade \d of 10, [a-z ]+: \S+middle\.txt harder than \S+slow\.txt: a quarter of the notes last 0\.25 s or less \(there: a quarter of the notes last 1\.00 s or less\)/,
     );
     expect(third).toMatch(/^3\. grade \d+ of 10, [a-z ]+: \S+fast\.txt harder than \S+middle\.txt: /);
-    expect(advice).toMatch(/pauses; stop when it hurts\. A teacher’s advice comes first\.\n$/);
+    expect(advice).toBe(`${CAUTION}\n`);
   });
 
   test('one alone, with all its reasons and what each adds to 1', async () => {

@@ -138,7 +138,12 @@ describe('what makes no sense is refused in a sentence', () => {
     ['a strange rate', ['-', '--raw', '3'], 2, /--raw takes a whole number from 8000/],
     ['--channels alone', ['-', '--channels', '2'], 2, /give --raw too/],
     ['--line alone', ['-', '--line', '2'], 2, /--line needs a melody/],
-    ['a line that is not there', ['-', '--target', target, '--line', '9'], 2, /the melody has 1 line/],
+    [
+      'a line that is not there',
+      ['-', '--target', target, '--line', '9'],
+      2,
+      /no line 9, since the melody has one line: leave --line out/,
+    ],
     ['standard input as target', ['-', '--target', '-'], 2, /standard input is the sound/],
     ['a target that is not there', ['-', '--target', 'nope.notes'], 3, /there is no file nope\.notes/],
   ])('%s', async (_name, args, status, message) => {

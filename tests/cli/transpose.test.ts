@@ -1,6 +1,7 @@
 /** `cantilena transpose`, as a user runs it. */
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { afterAll, describe, expect, test } from 'vitest';
+import { FINGER_CAUTION } from '../../src/write/caution.js';
 import type { MelodyJson } from '../../src/write/schema.js';
 import { makePlaces } from './places.js';
 import { inProcess } from './run.js';
@@ -70,7 +71,7 @@ describe('several keys', () => {
     }
     expect(stdout).toMatch(/^# key\tsignature\tsemitones\tlowest\thighest\tnote list\nF major\t1 flat\t/);
     expect(stdout).toMatch(/\nF# major\t6 sharps\t/);
-    expect(stderr).toContain('stop when anything hurts');
+    expect(stderr).toContain(FINGER_CAUTION);
   });
 
   test('on a terminal the table is aligned', async () => {

@@ -1,6 +1,7 @@
 /** Which notes of a melody a guide plays. */
 import { UsageError } from '../../errors.js';
 import type { Melody, MelodyNote } from '../../melody.js';
+import { checkLineIsThere } from '../check-line.js';
 
 /** Lines by number, from 1, or a part in seconds of the recording, or neither; never both. */
 export interface Selection {
@@ -16,10 +17,7 @@ export interface Selection {
 export function selectNotes({ notes, lines }: Melody, selection: Selection): readonly MelodyNote[] {
   if (selection.lines !== null) {
     const { first, last } = selection.lines;
-    if (last > lines.length) {
-      const there = lines.length === 1 ? 'the melody has one line' : `the melody has ${lines.length} lines`;
-      throw new UsageError(`there is no line ${last}: ${there}, counted from 1.`);
-    }
+    checkLineIsThere(last, lines.length);
     return notes.filter(({ line }) => line >= first && line <= last);
   }
   const from = selection.from ?? 0;

@@ -1,21 +1,15 @@
 /** Where notes are sung, in words. */
+import { clockTenths } from '../clock.js';
 import type { PlacedNote } from './types.js';
 
 /** Places that are named before the rest is only counted: enough to listen by (our choice). */
 const PLACES_NAMED = 3;
 
-/** Minutes, seconds and tenths: 0:04.2. */
-export function clock(seconds: number): string {
-  const tenths = Math.round(seconds * 10);
-  const rest = tenths % 600;
-  return `${Math.floor(tenths / 600)}:${String(Math.floor(rest / 10)).padStart(2, '0')}.${rest % 10}`;
-}
-
 /** `line 2 bar 5 (0:12.3)`, and without lines `note 3`. */
 function placeOf(number: number, notes: readonly PlacedNote[]): string {
   const { line, bar, start } = notes[number - 1]!;
   if (line === null) return `note ${number}`;
-  return `line ${line}${bar === null ? '' : ` bar ${bar}`}${start === null ? '' : ` (${clock(start)})`}`;
+  return `line ${line}${bar === null ? '' : ` bar ${bar}`}${start === null ? '' : ` (${clockTenths(start)})`}`;
 }
 
 /** The first places of notes given by number from 1, and how many more there are. */
@@ -33,7 +27,7 @@ export function stretchOf(first: number, last: number, notes: readonly PlacedNot
   const parts = [
     ...span('line', from.line, to.line),
     ...span('bar', from.bar, to.bar),
-    ...(from.start === null ? [] : [`from ${clock(from.start)}`]),
+    ...(from.start === null ? [] : [`from ${clockTenths(from.start)}`]),
   ];
   return parts.length === 0 ? `notes ${first}–${last}` : parts.join(', ');
 }

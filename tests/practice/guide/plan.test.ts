@@ -206,7 +206,7 @@ describe('what is chosen', () => {
 
   test('must be there', () => {
     expect(() => selectNotes(BEAT, { lines: { first: 2, last: 3 }, from: null, to: null })).toThrow(
-      /there is no line 3: the melody has 2 lines/,
+      /there is no line 3, since the melody has 2 lines/,
     );
     expect(() => selectNotes(BEAT, { lines: null, from: 20, to: null })).toThrow(
       /the notes begin from 4.0 s to 8.5 s/,
