@@ -3,8 +3,7 @@ import { EXIT, UsageError } from '../errors.js';
 import { scaleEvidence } from '../pipeline/dress.js';
 import type { NameSystem } from '../theory/name-systems.js';
 import { rankNamedNotes } from '../theory/named-notes.js';
-import { keyRegions } from '../theory/regions.js';
-import { rankScales } from '../theory/scales.js';
+import { keyRegions, mainScales } from '../theory/regions.js';
 import type { Key } from '../theory/types.js';
 import { scalesJson } from '../write/scales/json.js';
 import { scalesText } from '../write/scales/text.js';
@@ -115,7 +114,7 @@ async function sheetOfInput(
   const regions = keyRegions(evidence);
   return {
     notes: melody.notes.map(({ midi, line, bar, start }) => ({ midi, line, bar, start })),
-    scales: rankScales(evidence, key ?? undefined, melody.harmony),
+    scales: mainScales(evidence, regions, key, melody.harmony ?? null),
     regions: regions.length > 1 ? regions : [],
   };
 }

@@ -5,8 +5,8 @@ import type { Finger, HandSize } from '../hand/types.js';
 import type { Melody, MelodyNote } from '../melody.js';
 import type { Note } from '../notes/types.js';
 import type { Line } from '../rhythm/types.js';
-import { keyRegions } from '../theory/regions.js';
-import { type HarmonyEvidence, rankScales, type ScaleEvidence } from '../theory/scales.js';
+import { type KeyRegion, keyRegions, mainScales } from '../theory/regions.js';
+import type { HarmonyEvidence, ScaleEvidence } from '../theory/scales.js';
 import { spellLine } from '../theory/spell-line.js';
 import type { Key } from '../theory/types.js';
 
@@ -41,8 +41,9 @@ export function dressNotes<N extends Note>(
   harmony: HarmonyEvidence | null = null,
 ): Dressed<N> {
   const evidence = scaleEvidence(notes, lines);
-  const scales = rankScales(evidence, key ?? undefined, harmony).slice(0, SCALES_KEPT);
-  const names = namesOf(notes, evidence, key, scales[0]!);
+  const regions = keyRegions(evidence);
+  const scales = mainScales(evidence, regions, key, harmony).slice(0, SCALES_KEPT);
+  const names = namesOf(notes, regions, key, scales[0]!);
   const fingers = fingerRightHand(notes, { hand, lines, fixed, fromFinger });
   return {
     notes: notes.map((note, i) => ({
@@ -59,13 +60,12 @@ export function dressNotes<N extends Note>(
 /** Names in the key that was given, else in the likeliest; where a song changes its key, each region in its own. */
 function namesOf(
   notes: readonly Note[],
-  evidence: readonly ScaleEvidence[],
+  regions: readonly KeyRegion[],
   given: Key | null,
   best: Key,
 ): readonly string[] {
   const midis = notes.map((note) => note.midi);
-  const regions = given === null ? keyRegions(evidence) : [];
-  if (regions.length < 2) return spellLine(midis, given ?? best);
+  if (given !== null || regions.length < 2) return spellLine(midis, given ?? best);
   return regions.flatMap(({ first, last, scales }) => spellLine(midis.slice(first - 1, last), scales[0]!));
 }
 

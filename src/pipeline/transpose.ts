@@ -2,6 +2,7 @@
 import { gradeMelody } from '../hand/grade/grade.js';
 import type { Finger, HandSize } from '../hand/types.js';
 import type { Melody } from '../melody.js';
+import type { BandHarmony } from '../rhythm/types.js';
 import type { Move } from '../theory/moves.js';
 import { dressNotes } from './dress.js';
 
@@ -23,6 +24,18 @@ export function transposeMelody(
     other: note.other === null ? null : note.other + semitones,
   }));
   if (moved.some(({ midi }) => midi < 0 || midi > 127)) throw new RangeError('a note leaves the MIDI range');
-  const dressed = { ...melody, ...dressNotes(moved, melody.lines, { key, hand, fromFinger }) };
+  const { harmony, ...rest } = melody;
+  const dressed = {
+    ...rest,
+    ...(harmony && { harmony: movedHarmony(harmony, semitones) }),
+    ...dressNotes(moved, melody.lines, { key, hand, fromFinger }),
+  };
   return { ...dressed, grade: gradeMelody(dressed) };
+}
+
+/** The band moves with the singer. */
+function movedHarmony({ chroma, bass }: BandHarmony, semitones: number): BandHarmony {
+  const moved = (shares: readonly number[]) =>
+    shares.map((_, to) => shares[(((to - semitones) % 12) + 12) % 12]!);
+  return { chroma: moved(chroma), bass: moved(bass) };
 }

@@ -1,8 +1,8 @@
 /** Where a melody changes its key: a last chorus a step up. */
 import { pitchClassOf, type ScaleEvidence } from './key-features.js';
 import { KOSTKA_PAYNE_MAJOR, KOSTKA_PAYNE_MINOR } from './profiles.js';
-import { rankScales } from './scales.js';
-import type { RankedScale } from './types.js';
+import { type HarmonyEvidence, rankScales } from './scales.js';
+import type { Key, RankedScale } from './types.js';
 
 /** Notes in one key, with the ranking of its scales; numbers inside the ranking count from the melody's first note. */
 export interface KeyRegion {
@@ -109,4 +109,21 @@ export function keyRegions(notes: readonly ScaleEvidence[]): KeyRegion[] {
       scales: rankScales(own).map((scale) => counted(scale, offset)),
     };
   });
+}
+
+/**
+ * The ranking that stands for a whole melody: that of all its notes, or where it changes its key that of the region that
+ * sounds longest, since the notes of two keys together look like a third.
+ * @param regions of the same notes
+ */
+export function mainScales(
+  notes: readonly ScaleEvidence[],
+  regions: readonly KeyRegion[],
+  given: Key | null,
+  harmony: HarmonyEvidence | null,
+): readonly RankedScale[] {
+  if (given !== null || regions.length < 2) return rankScales(notes, given ?? undefined, harmony);
+  const seconds = ({ first, last }: KeyRegion) =>
+    notes.slice(first - 1, last).reduce((sum, { weight }) => sum + weight, 0);
+  return regions.reduce((longest, own) => (seconds(own) > seconds(longest) ? own : longest)).scales;
 }

@@ -55,3 +55,12 @@ test('every note moves alike, with its doubt, and the key asked for is named fir
     { numRuns: 40 },
   );
 });
+
+test('the band moves with the melody', () => {
+  const [melody] = fc.sample(melodies, { numRuns: 1, seed: 1 });
+  const shares = (at: number) => Array.from({ length: 12 }, (_, i) => (i === at ? 1 : 0));
+  const low = { ...melody!, notes: melody!.notes.map((note) => ({ ...note, midi: 60, other: null })) };
+  const start = { ...low, harmony: { chroma: shares(0), bass: shares(11) } };
+  const { harmony } = transposeMelody(start, move(keyOf(start), 2), 'medium');
+  expect(harmony).toEqual({ chroma: shares(2), bass: shares(1) });
+});

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { keyRegions } from '../../src/theory/regions.js';
-import type { ScaleEvidence } from '../../src/theory/scales.js';
+import { keyRegions, mainScales } from '../../src/theory/regions.js';
+import { rankScales, type ScaleEvidence } from '../../src/theory/scales.js';
+import type { Key } from '../../src/theory/types.js';
 
 const TUNE = [60, 62, 64, 65, 67, 64, 62, 60, 67, 69, 71, 72, 71, 69, 67, 65, 64, 62, 59, 60];
 
@@ -38,5 +39,19 @@ describe('keyRegions', () => {
     const notes = verse(0, 2).map((note, i) => (i === 20 ? { ...note, midi: 61 } : note));
     expect(keyRegions(notes)).toHaveLength(1);
     expect(keyRegions([])).toEqual([]);
+  });
+});
+
+describe('the ranking that stands for a melody', () => {
+  const notes = [...verse(0, 3), ...verse(2, 2)];
+  const firstOf = (given: Key | null) => mainScales(notes, keyRegions(notes), given, null)[0];
+
+  test('is that of the region that sounds longest where the key changes, not of both together', () => {
+    expect(firstOf(null)).toMatchObject({ tonic: 'C', mode: 'major', outside: [] });
+    expect(rankScales(notes)[0]?.outside).not.toEqual([]);
+  });
+
+  test('is that of all notes where the key was given', () => {
+    expect(firstOf({ tonic: 'A', mode: 'minor' })).toMatchObject({ tonic: 'A', mode: 'minor' });
   });
 });

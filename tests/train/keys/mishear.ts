@@ -8,7 +8,7 @@ interface Sung {
 
 /** Share of the notes that are missed. */
 const MISSED = 0.04;
-/** Share of the notes that are doubtful; the confidences below are those of real singers (docs/measured.md), where they hold. */
+/** Share of the notes that are doubtful. This and the confidences below are rounded guesses at what singing gives. */
 const DOUBTFUL = 0.25;
 /** Semitones by which a wrong note is off, and up to which share of the wrong ones; the rest lie anywhere within 7. */
 const STEPS = [
