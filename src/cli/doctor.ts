@@ -36,7 +36,8 @@ export async function runDoctor({ json }: DoctorPlan, context: Context): Promise
     version: string;
   };
   await tell(await checkNode(process.versions.node, engines.node));
-  await tell(await checkNetworks(loadNetwork));
+  const networks = await checkNetworks(loadNetwork);
+  await tell(networks);
   const silence = new Float32Array(MP3_RATE * MP3_SECONDS);
   const mp3 = await encodeMp3([silence], MP3_RATE).catch(() => new Uint8Array());
   await tell(await checkDecoders({ MP3: mp3, ...smallSounds() }, decodedSeconds));
@@ -44,7 +45,7 @@ export async function runDoctor({ json }: DoctorPlan, context: Context): Promise
   await tell(await checkRecorder(context));
   const packages = await checkPackages(() => import('./doctor-self-test.js'));
   await tell(packages);
-  if (packages.status === 'ok') {
+  if (packages.status === 'ok' && networks.status === 'ok') {
     const { checkMix, checkSolo } = await import('./doctor-self-test.js');
     await tell(...(await checkSolo()));
     await tell(await checkMix());
