@@ -5,6 +5,7 @@
  * ends. A packet that cannot be decoded is replaced by silence of its length, so that what follows keeps its
  * time.
  */
+import { isLosslessPacket } from './alac.js';
 import type { PcmBlock } from './open-audio.js';
 import { quietly } from './quiet.js';
 
@@ -33,6 +34,7 @@ export async function* decodePackets(
   const { decoder: createDecoder } = await import('@audio/decode-aac');
   const decoder = await createDecoder(setup);
   const decode = (data: Uint8Array) => {
+    if ('alac' in setup && !isLosslessPacket(data, setup.alac)) return null;
     try {
       const { channelData, sampleRate } = quietly(() => decoder.decode(data));
       return channelData.length > 0 ? { sampleRate, channels: channelData } : null;

@@ -6,6 +6,7 @@
 import type { InputAudioTrack } from 'mediabunny';
 import { InputError } from '../errors.js';
 import { type DecoderSetup, decodePackets } from './aac-packets.js';
+import { isCookie } from './alac.js';
 import { tagAt, uint32BigAt } from './bytes.js';
 import { boundChunks } from './mp4-tables.js';
 import type { OpenAudio } from './open-audio.js';
@@ -25,6 +26,7 @@ export async function openMp4(bytes: Uint8Array, label: string): Promise<OpenAud
       `${label} is an MP4 file whose sound is neither AAC nor Apple Lossless: save it as one of these, or as WAV.`,
     );
   }
+  if ('alac' in setup && !isCookie(setup.alac)) throw damagedIndex(label);
   return {
     container: 'alac' in setup ? 'mp4-alac' : 'mp4-aac',
     claimedSeconds: await intact(label, () => track.getDurationFromMetadata()),

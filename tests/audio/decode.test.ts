@@ -175,6 +175,30 @@ describe('damage is said', () => {
     expect((await decode(bytes)).samples).toEqual(whole.samples);
   });
 
+  test('Apple Lossless with a false configuration is refused, and a packet that asks for too much is silence', async () => {
+    // The configuration after four letters and version: block length, a byte, bits, three of the code, channels.
+    const config = Buffer.from(stored('tone-lossless.m4a')).lastIndexOf('alac') + 8;
+    for (const [place, value] of [
+      [0, 0xff],
+      [5, 7],
+      [8, 0],
+      [9, 0],
+    ] as const) {
+      const bytes = stored('tone-lossless.m4a');
+      bytes[config + place] = value;
+      expect(await refusal(bytes)).toContain('index is damaged');
+    }
+    const bytes = stored('tone-lossless.m4a');
+    // The second packet lies after the first, whose length the table of sizes gives.
+    const length = Buffer.from(bytes).readUInt32BE(Buffer.from(bytes).indexOf('stsz') + 16);
+    const second = Buffer.from(bytes).indexOf('mdat') + 4 + length;
+    // "A number of samples follows", and the first of its bits.
+    bytes[second + 2]! |= 0x11;
+    const { samples, source } = await decode(bytes);
+    expect(source.warnings).toHaveLength(1);
+    expect(samples.length).toBeGreaterThan(3000);
+  });
+
   test('samples that are not finite are taken as silence', async () => {
     const { samples, source } = await decode(wavOf([[0.5, Number.NaN, Number.POSITIVE_INFINITY, -0.5]]));
     expect([...samples]).toEqual([0.5, 0, 0, -0.5]);
