@@ -1,7 +1,8 @@
 /** Writing to standard output and standard error, also when nobody reads any more. */
 import { OutputError } from '../errors.js';
+import { systemCode, systemReason } from '../system-reason.js';
+import { plainText } from '../write/plain-text.js';
 import type { Context, Output } from './context.js';
-import { systemCode, systemReason } from './system-reason.js';
 
 export interface Speech {
   /** A result, to standard output. A reader that has gone away is no error (`| head -1`). */
@@ -39,7 +40,7 @@ async function tell(output: Output, text: string): Promise<void> {
 
 /** Names may hold line breaks and control codes; a sentence must not. */
 export function oneLine(text: string): string {
-  return text.replace(/\p{Cc}+/gu, ' ').trimEnd();
+  return plainText(text);
 }
 
 /** Outputs whose errors are listened to already. */

@@ -5,6 +5,12 @@ const ROUNDING_SECONDS = 0.001;
 /** Binary fractions of a decimal sum are off by less than this, in seconds. */
 const FLOAT_SLACK = 1e-9;
 
+/**
+ * Latest end of a note, seconds: a day's start and a day's length, which is what a note list can say. What is counted in
+ * beats up to then still fits into memory.
+ */
+export const LATEST_END = 2 * 86_400;
+
 /** A pair of neighbouring notes that cannot both be right. */
 interface OrderFault {
   /** Index of the later note of the pair. */

@@ -3,6 +3,17 @@ import { InputError } from '../errors.js';
 const HEADER_BYTES = 14;
 
 /**
+ * Bytes that refuse a piece that ends before it begins: the parser takes a variable-length number of more than four bytes
+ * for a negative one, steps back by it, and reads the same events until no memory is left.
+ */
+class ForwardBytes extends Uint8Array {
+  override slice(start = 0, end = this.length): Uint8Array<ArrayBuffer> {
+    if (!(end >= start)) throw new RangeError('it holds a length that is none');
+    return super.slice(start, end);
+  }
+}
+
+/**
  * Checks a Standard MIDI File's chunks and returns the bytes with only the header and track chunks in them:
  * the standard (SMF 1.0, "Chunks") has readers skip chunks of other kinds, which the parser does not, and
  * the parser reads past the end of a file that was cut off.
@@ -36,7 +47,7 @@ export function checkMidiBytes(bytes: Uint8Array, label: string): Uint8Array {
     if (chunkKind(bytes, at) === 'MTrk') pieces.push(bytes.slice(at, at + 8 + length));
     at += 8 + length;
   }
-  return Uint8Array.from(Buffer.concat(pieces));
+  return ForwardBytes.from(Buffer.concat(pieces));
 }
 
 function chunkKind(bytes: Uint8Array, at: number): string {

@@ -1,5 +1,6 @@
 import type { HeardAs } from '../pitch/types.js';
 import { parseNumber, type Where, wrongField } from './note-list-field.js';
+import { plainText } from './plain-text.js';
 
 /** Facts about the whole recording that `#` lines state: key → range and unit, and the step of whole numbers. */
 const FACTS = {
@@ -31,5 +32,7 @@ export function readFact(key: Fact, text: string, where: Where): number {
 /** What a `# source` line says; null for anything else after these words, which is a comment. */
 export function readSource(line: string): HeardAs | null {
   const [, source, why] = /^"?#\s*source\s+(solo|mix)(?:\s+\((.*)\))?"?\s*$/.exec(line) ?? [];
-  return source === undefined ? null : { source: source as HeardAs['source'], why: why ?? null };
+  return source === undefined
+    ? null
+    : { source: source as HeardAs['source'], why: why ? plainText(why) : null };
 }

@@ -4,7 +4,8 @@ import type { Finger } from '../hand/types.js';
 import type { Note } from '../notes/types.js';
 import type { HeardAs } from '../pitch/types.js';
 import { BEAT_SPAN, findBeatFault } from './check-beats.js';
-import { findOrderFault, trimOverlaps } from './check-notes.js';
+import { findOrderFault, LATEST_END, trimOverlaps } from './check-notes.js';
+import { plainText } from './plain-text.js';
 import { type MelodyJson, melodySchema } from './schema.js';
 import type { ReadNotes } from './types.js';
 
@@ -49,14 +50,14 @@ export function readMelodyJson(text: string, label: string): ReadNotes {
 
 /** Files of older versions say nothing about it. */
 function heardAs({ recording: { source, why } }: MelodyJson): HeardAs | null {
-  return source === undefined || source === null ? null : { source, why: why ?? null };
+  return source === undefined || source === null ? null : { source, why: why ? plainText(why) : null };
 }
 
 function parse(text: string, label: string): unknown {
   try {
     return JSON.parse(text.replace(/^\uFEFF/, ''));
   } catch (error) {
-    throw new InputError(`${label} is not JSON: ${(error as SyntaxError).message.replace(/\s+/g, ' ')}.`);
+    throw new InputError(`${label} is not JSON: ${plainText((error as SyntaxError).message)}.`);
   }
 }
 
@@ -88,6 +89,18 @@ function checkNotes(json: MelodyJson, label: string): void {
       );
     }
   });
+  const late = json.notes.findIndex((note) => note.end > LATEST_END);
+  if (late >= 0) {
+    throw new InputError(
+      `${label} is not a melody: notes[${late}].end is ${json.notes[late]!.end}, which is later than ${LATEST_END} s.`,
+    );
+  }
+  const { firstDownbeat } = json.meter;
+  if (firstDownbeat !== null && Math.abs(firstDownbeat) > LATEST_END) {
+    throw new InputError(
+      `${label} is not a melody: meter.firstDownbeat is ${firstDownbeat}, which is more than ${LATEST_END} s off.`,
+    );
+  }
   const fault = findOrderFault(json.notes);
   if (!fault) return;
   const { index } = fault;

@@ -1,9 +1,12 @@
 import midiFile, { type MidiData } from 'midi-file';
 import { InputError, NoMelodyError } from '../errors.js';
 import type { Note } from '../notes/types.js';
+import { LATEST_END } from './check-notes.js';
+import { counted } from './counted.js';
 import { checkMidiBytes } from './midi-chunks.js';
 import { tickClock } from './midi-clock.js';
 import { collectParts, type KeyPress, type Part } from './midi-parts.js';
+import { plainText } from './plain-text.js';
 import { eventsOf, readBeat } from './read-midi-beats.js';
 import { skyline } from './skyline.js';
 import type { ReadNotes } from './types.js';
@@ -45,6 +48,11 @@ export function readMidi(bytes: Uint8Array, label: string): ReadNotes {
       other: null,
     }),
   );
+  if (!kept.every(({ end }) => end <= LATEST_END)) {
+    throw new InputError(
+      `${label} is a damaged MIDI file (it holds a note after ${LATEST_END} s); export it again.`,
+    );
+  }
   if (notes.length === 0) throw new NoMelodyError(`${label} holds only notes of no length.`);
   const firstTick = chosen.presses[0]!.start;
   const lastTick = chosen.presses.reduce((latest, { end }) => Math.max(latest, end), 0);
@@ -63,11 +71,19 @@ export function readMidi(bytes: Uint8Array, label: string): ReadNotes {
 function parse(bytes: Uint8Array, label: string): MidiData {
   const checked = checkMidiBytes(bytes, label);
   try {
-    return midiFile.parseMidi(checked);
+    const data = midiFile.parseMidi(checked);
+    const times = data.tracks.every((track) => track.every(({ deltaTime }) => isDelta(deltaTime)));
+    if (!times) throw new RangeError('it holds a time that is none');
+    return data;
   } catch (error) {
-    const reason = error instanceof Error ? error.message : String(error);
+    const reason = plainText(error instanceof Error ? error.message : String(error));
     throw new InputError(`${label} is a damaged MIDI file (${reason}); export it again.`);
   }
+}
+
+/** Variable-length numbers have at most four bytes (SMF 1.0, "Variable-length quantity"); longer ones overflow. */
+function isDelta(ticks: number): boolean {
+  return ticks >= 0 && ticks <= 0x0fff_ffff;
 }
 
 function choosePart(parts: readonly Part[]): Part | undefined {
@@ -112,15 +128,13 @@ function warnings(label: string, parts: readonly Part[], chosen: Part, leftOut: 
   const list: string[] = [];
   if (parts.length > 1) {
     list.push(
-      `${label} has ${parts.length} parts with notes; the melody was taken from ${chosen.title} (${counted(chosen.presses.length)}).`,
+      `${label} has ${parts.length} parts with notes; the melody was taken from ${chosen.title} (${counted(chosen.presses.length, 'note')}).`,
     );
   }
   if (leftOut > 0) {
-    list.push(`${label}: left out ${counted(leftOut)} that sounded under a higher one or had no length.`);
+    list.push(
+      `${label}: left out ${counted(leftOut, 'note')} that sounded under a higher one or had no length.`,
+    );
   }
   return list;
-}
-
-function counted(notes: number): string {
-  return `${notes} note${notes === 1 ? '' : 's'}`;
 }

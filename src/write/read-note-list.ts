@@ -6,7 +6,7 @@ import { findOrderFault, trimOverlaps } from './check-notes.js';
 import { NOTE_LIST_VERSION } from './note-list.js';
 import { checkedBeats, takeBeats } from './note-list-beats.js';
 import { type Fact, isFactKey, readFact, readSource } from './note-list-facts.js';
-import type { Where } from './note-list-field.js';
+import { shown, type Where } from './note-list-field.js';
 import { readNames } from './note-list-names.js';
 import { type NoteRow, readRow } from './note-list-row.js';
 import type { ReadNotes } from './types.js';
@@ -74,7 +74,7 @@ function takeFact(line: string, where: Where, facts: Map<Fact, number>): void {
   const version = /^cantilena note list\s+(.*)$/.exec(words);
   if (version && version[1] !== String(NOTE_LIST_VERSION)) {
     throw new InputError(
-      `${where.label}, line ${where.line}: this program reads version ${NOTE_LIST_VERSION} of the note list, and this one says version "${version[1]}".`,
+      `${where.label}, line ${where.line}: this program reads version ${NOTE_LIST_VERSION} of the note list, and this one says version ${shown(version[1]!)}.`,
     );
   }
   const [key = ''] = words.split(/\s+/, 1);

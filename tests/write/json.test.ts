@@ -122,6 +122,19 @@ describe('JSON', () => {
     expect(read(good)).toEqual({ source: 'solo', why: 'one pitch at a time explains the sound' });
     expect(read(good.replace(/,"source".*?"}/, '}'))).toBeNull();
     expect(read(good.replace(/"why":".*?"/, '"why":null'))).toEqual({ source: 'solo', why: null });
+    // Beats would be counted out to there.
+    expect(
+      message(
+        good
+          .replace('"seconds":', '"x":0,"seconds":')
+          .replace(/"firstDownbeat":[^,}]*/, '"firstDownbeat":-1e15'),
+      ),
+    ).toMatch(/meter\.firstDownbeat is -1000000000000000, which is more than 172800 s off\.$/);
+    // Words from a file go into a line of the note list and to terminals: no line breaks, no control codes.
+    expect(read(good.replace(/"why":".*?"/, '"why":"\\u001b[31mred\\n# x\\u202e"'))).toEqual({
+      source: 'solo',
+      why: ' [31mred # x',
+    });
     expect(message(good.replace('"source":"solo"', '"source":"choir"'))).toMatch(
       /recording\.source is wrong: /,
     );

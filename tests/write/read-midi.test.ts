@@ -255,6 +255,32 @@ describe('reading MIDI', () => {
       expect(message(Uint8Array.from(good).fill(0x80, at, at + 1))).toContain('a note that is none');
     }
     expect(() => readMidi(text, 'x')).toThrow(InputError);
+    // Variable-length numbers of five bytes: as a time, and as the length of a marker, which would lead backwards.
+    const head = [
+      ...Buffer.from('MThd'),
+      0,
+      0,
+      0,
+      6,
+      0,
+      0,
+      0,
+      1,
+      0x01,
+      0xe0,
+      ...Buffer.from('MTrk'),
+      0,
+      0,
+      0,
+    ];
+    const bytes = (events: readonly number[]) => Uint8Array.from([...head, events.length, ...events]);
+    const far = [0xff, 0xff, 0xff, 0xff, 0x7f];
+    const note = [0x90, 60, 80, 0x60, 0x80, 60, 0];
+    expect(message(bytes([...far, ...note]))).toContain('a time that is none');
+    expect(message(bytes([0, 0xff, 6, ...far, 0, ...note]))).toContain('a length that is none');
+    // 480 ticks are 16.8 s at the slowest tempo: the longest time of four bytes then lasts 108 days.
+    const slow = [0, 0xff, 0x51, 3, 0xff, 0xff, 0xff];
+    expect(message(bytes([...slow, ...far.slice(1), ...note]))).toContain('a note after 172800 s');
   });
 
   test('says that a file without notes, or with drums only, holds no melody', () => {

@@ -174,6 +174,7 @@ describe('reading a note list', () => {
       'song.txt, line 1, # tempo-bpm: expected a number from 4 to 1000 (beats a minute), found "fast".',
     );
     expect(message(`# cantilena note list 2\n${GOOD.join('\t')}`)).toContain('version "2"');
+    expect(message(`# cantilena note list 1 \t5\u001b\n${GOOD.join('\t')}`)).toMatch(/version "1 �5�?"/);
   });
 
   test('takes beats one by one from any number of lines', () => {
