@@ -9,6 +9,7 @@ const SRC = resolve(import.meta.dirname, '../src');
 const LEVEL: Record<string, number> = {
   units: 0,
   errors: 0,
+  'system-reason': 0,
   melody: 2,
   dsp: 1,
   theory: 1,

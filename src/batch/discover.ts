@@ -1,6 +1,7 @@
 /** Folders → the recordings in them. */
 import { readdir, realpath, stat } from 'node:fs/promises';
 import { basename, extname, join, resolve } from 'node:path';
+import { systemReason } from '../system-reason.js';
 import type { Song, SongFailed } from './types.js';
 
 /** Endings of the kinds of file that are heard. What a file is is told by its content; the ending says what to try. */
@@ -63,11 +64,11 @@ interface Finding {
 
 async function walk(folder: string, name: string, leftOut: string | null, found: Finding): Promise<void> {
   if (leftOut !== null && (await realpath(folder).catch(() => folder)) === leftOut) return;
-  const entries = await readdir(folder, { withFileTypes: true }).catch((error: NodeJS.ErrnoException) => {
+  const entries = await readdir(folder, { withFileTypes: true }).catch((error: unknown) => {
     found.failures.push({
       name: name || '.',
       status: 'failed',
-      message: `the folder cannot be read: ${error.code}.`,
+      message: `the folder cannot be read: ${systemReason(error)}.`,
     });
     return [];
   });

@@ -2,6 +2,7 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { join, relative, sep } from 'node:path';
 import { InputError } from '../errors.js';
+import { systemReason } from '../system-reason.js';
 import { SUMMARY_FORMAT, SUMMARY_VERSION, type Summary, summaryOf } from './summary.js';
 
 /** `summary.json`, and `summary-2-of-8.json` of a part. */
@@ -42,9 +43,9 @@ export async function mergeSummaries(folders: readonly string[], from: string): 
 }
 
 async function summariesIn(folder: string): Promise<Summary[]> {
-  const names = await readdir(folder).catch((error: NodeJS.ErrnoException) => {
+  const names = await readdir(folder).catch((error: unknown) => {
     throw new InputError(
-      `${folder} cannot be read (${error.code}): name folders that cantilena batch wrote.`,
+      `${folder} cannot be read (${systemReason(error)}): name folders that cantilena batch wrote.`,
     );
   });
   const all = names.filter((name) => SUMMARY_FILE.test(name)).sort();

@@ -7,7 +7,7 @@ import { OutputError } from '../errors.js';
 import type { SongDone } from './types.js';
 
 /** The record of a song, in its folder. */
-export const JOB_FILE = 'job.json';
+const JOB_FILE = 'job.json';
 const JOB_FORMAT = 'cantilena-batch-job';
 /** Where results grow before they are put in place: inside the batch, so that putting them there is a rename. */
 const GROWING = '.cantilena-growing';

@@ -31,8 +31,6 @@ export interface SongFailed {
   readonly message: string;
 }
 
-export type SongOutcome = SongDone | SongFailed;
-
 /** What a worker gives back. */
 export type JobOutcome =
   | { readonly kind: 'heard' | 'unchanged'; readonly song: SongDone }

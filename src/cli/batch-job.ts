@@ -8,13 +8,13 @@ import { findRecord, putSong } from '../batch/store.js';
 import type { JobOutcome, SongDone } from '../batch/types.js';
 import { CantilenaError, InputError } from '../errors.js';
 import { recogniseInput } from '../pipeline/read-input.js';
+import { systemReason } from '../system-reason.js';
 import type { BatchJobOptions } from './batch-options.js';
 import { melodyFrom } from './melody-input.js';
 import { musicPlanOf } from './melody-options.js';
 import { readBytes } from './read-bytes.js';
 import { nameOf, wishesOf } from './results.js';
 import { oneLine, type Speech } from './say.js';
-import { systemReason } from './system-reason.js';
 import { wishContent } from './wish-content.js';
 
 // Ctrl-C goes to every process of the terminal: the one that hands out the songs decides what comes of it.

@@ -100,7 +100,7 @@ export function batchCommand(done: (plan: BatchPlan) => void): Command {
     taking(
       '--workers <number>',
       'songs heard at a time (default: one for each processor)',
-      parseWhole(1, MOST_WORKERS),
+      parseWhole(1, MOST_WORKERS, '4'),
     ),
     flag('--again', 'hear also what was heard before and has not changed'),
     taking('--part <part>', 'only a part of the songs, 2/8; auto/8 in an array job', asWritten),
@@ -131,9 +131,9 @@ export function mergeCommand(done: (plan: MergePlan) => void): Command {
   return command;
 }
 
-function namedFolders(command: string, folders: readonly string[]): readonly string[] {
+function namedFolders(example: string, folders: readonly string[]): readonly string[] {
   if (folders.length === 0) {
-    throw new UsageError(`there is no folder: name one, as in cantilena ${command} songs --out heard.`);
+    throw new UsageError(`there is no folder: name one, as in cantilena ${example} --out heard.`);
   }
   if (folders.includes('')) throw new UsageError('the name of a folder is empty: name one.');
   return folders;
@@ -141,7 +141,7 @@ function namedFolders(command: string, folders: readonly string[]): readonly str
 
 function batchPlanFrom(folders: readonly string[], given: Given): BatchPlan {
   const { out, hand, names, workers, again, part, json, quiet, source, lowest, highest } = given;
-  const named = namedFolders('batch', folders);
+  const named = namedFolders('batch songs', folders);
   if (out === undefined) {
     throw new UsageError('there is no folder for the results: name one, as in --out heard.');
   }
@@ -166,7 +166,7 @@ function mergePlanFrom(folders: readonly string[], { out, json, force, quiet }: 
     throw new UsageError('--force does nothing without a summary to write: give --out too.');
   }
   return {
-    folders: namedFolders('merge', folders),
+    folders: namedFolders('merge heard', folders),
     out: out ?? null,
     json: json ?? false,
     force: force ?? false,

@@ -1,9 +1,10 @@
 /** How far a batch is: one line that is written again on a terminal, a line a song elsewhere. */
 import type { JobOutcome } from '../batch/types.js';
+import { counted } from '../write/counted.js';
 import type { Context } from './context.js';
 import { oneLine, type Speech } from './say.js';
 
-export interface BatchProgress {
+interface BatchProgress {
   begin(name: string): Promise<void>;
   /** A song is done. */
   end(outcome: JobOutcome): Promise<void>;
@@ -51,7 +52,7 @@ export function createProgress(
       const what =
         song.status === 'failed'
           ? 'not heard'
-          : `${song.notes} notes, ${song.key}, level ${song.level.toFixed(1)}${kind === 'unchanged' ? ' (heard before)' : ''}`;
+          : `${counted(song.notes, 'note')}, ${song.key}, level ${song.level.toFixed(1)}${kind === 'unchanged' ? ' (heard before)' : ''}`;
       await speech.word(`[${done}/${total}] ${oneLine(song.name)}: ${what}`);
     },
     finish: () => wipe(),
@@ -59,7 +60,7 @@ export function createProgress(
 }
 
 /** `40 s`, `3 min`, `2 h 5 min`: no finer than it is known. */
-export function timeWords(seconds: number): string {
+function timeWords(seconds: number): string {
   if (seconds < 90) return `${Math.max(1, Math.round(seconds))} s`;
   const minutes = Math.round(seconds / 60);
   return minutes < 90 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;

@@ -17,13 +17,14 @@ import {
 } from '../batch/summary.js';
 import type { Part, Song, SongDone, SongFailed } from '../batch/types.js';
 import { EXIT, InputError, OutputError, UsageError } from '../errors.js';
+import { systemReason } from '../system-reason.js';
+import { counted } from '../write/counted.js';
 import type { BatchPlan, MergePlan } from './batch-options.js';
 import { createProgress } from './batch-progress.js';
 import type { Context } from './context.js';
 import { checkMelodyPlan } from './melody-input.js';
 import { musicPlanOf } from './melody-options.js';
 import { createSpeech, type Speech } from './say.js';
-import { systemReason } from './system-reason.js';
 import { table } from './table.js';
 import { checkTargets, type Result, writeFiles } from './write-files.js';
 
@@ -49,7 +50,7 @@ export async function runBatch(plan: BatchPlan, context: Context): Promise<numbe
     );
   }
   const share = part === null ? '' : `, ${own.length} of them in part ${part.index} of ${part.count}`;
-  await speech.word(`${songs.length} recordings found${share}.`);
+  await speech.word(`${counted(songs.length, 'recording')} found${share}.`);
 
   const { done, failed, stopped } = await hearAll(own, root, plan, speech, context);
   // Folders that cannot be read belong to the first part, so that they are told once.

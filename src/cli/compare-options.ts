@@ -5,7 +5,7 @@ import type { HearRequest } from '../pipeline/options.js';
 import { addGroup, flag, taking } from './command.js';
 import { checkNamed } from './inputs.js';
 import { HEARING_HEADING, type HearingPlan, hearingPlanOf } from './melody-options.js';
-import { oneOf, parseTime, wrongValue } from './values.js';
+import { oneOf, parseLine, parseTime, wrongValue } from './values.js';
 
 /** `compare`, as asked for; null where nothing was said. */
 export interface ComparePlan {
@@ -82,11 +82,6 @@ export function compareCommand(done: (plan: ComparePlan) => void): Command {
     taking('--to <time>', 'end of it', parseTime),
   ]);
   return command;
-}
-
-function parseLine(option: string, text: string): number {
-  if (!/^[1-9]\d{0,5}$/.test(text)) throw wrongValue(option, text, 'the number of a line, from 1', '3');
-  return Number(text);
 }
 
 function parseScore(option: string, text: string): number {

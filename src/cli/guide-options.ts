@@ -19,7 +19,7 @@ import {
   musicOptions,
   musicPlanOf,
 } from './melody-options.js';
-import { parsePath, wrongValue } from './values.js';
+import { parsePath, parseWhole, wrongValue } from './values.js';
 
 /** `guide`, as asked for. */
 export interface GuideCommandPlan extends MelodyPlan {
@@ -78,7 +78,7 @@ export function guideCommand(done: (plan: GuideCommandPlan) => void): Command {
   addGroup(command, 'What is played:', [
     taking('--line <number>', 'a line, 3, or lines, 3-5 (default: all)', parseLines),
     taking('--speed <number>', 'half as fast is 0.5; the pitch stays (default: 1)', parseSpeed),
-    taking('--repeat <number>', 'how often (default: 1)', parseRepeat),
+    taking('--repeat <number>', 'how often (default: 1)', parseWhole(1, MOST_REPEATS, '4')),
     flag('--count-in', 'a bar of clicks before each time'),
     flag('--drone', 'the first note, held, before each time'),
     flag('--beside', 'the recording in the left ear, the piano in the right'),
@@ -92,7 +92,7 @@ export function guideCommand(done: (plan: GuideCommandPlan) => void): Command {
 }
 
 function planFrom(inputs: readonly string[], given: Given): GuideCommandPlan {
-  const input = oneInput('guide', inputs);
+  const input = oneInput('guide', inputs, ' -o song.wav');
   const { output, line } = given;
   if (output === undefined) {
     throw new UsageError(`there is no file to write: name one, as in cantilena guide ${input} -o guide.wav.`);
@@ -148,12 +148,4 @@ function parseSpeed(option: string, text: string): number {
     );
   }
   return speed;
-}
-
-function parseRepeat(option: string, text: string): number {
-  const times = /^\d+$/.test(text) ? Number(text) : Number.NaN;
-  if (!(times >= 1 && times <= MOST_REPEATS)) {
-    throw wrongValue(option, text, `a whole number from 1 to ${MOST_REPEATS}`, '4');
-  }
-  return times;
 }

@@ -2,11 +2,16 @@
 import { UsageError } from '../errors.js';
 import { similarCommand } from './command-names.js';
 
-/** @throws UsageError unless exactly one input is named */
-export function oneInput(command: string, inputs: readonly string[]): string {
+/**
+ * @param options what the command cannot do without, for the example
+ * @throws UsageError unless exactly one input is named
+ */
+export function oneInput(command: string, inputs: readonly string[], options = ''): string {
   const [input] = inputs;
   if (input === undefined) {
-    throw new UsageError(`there is no input: name a recording, as in cantilena ${command} song.m4a.`);
+    throw new UsageError(
+      `there is no input: name a recording, as in cantilena ${command} song.m4a${options}.`,
+    );
   }
   if (inputs.length > 1) {
     const meant = similarCommand(input);

@@ -2,7 +2,7 @@
 import { Command } from 'commander';
 import { UsageError } from '../errors.js';
 import { addGroup, asWritten, flag, taking } from './command.js';
-import { parseWhole, wrongValue } from './values.js';
+import { parseLine, parseWhole, wrongValue } from './values.js';
 
 export interface ListenPlan {
   /** Where the sound comes from: standard input, or the system's recorder. */
@@ -46,7 +46,6 @@ Examples:
 const LOWEST_RATE = 8000;
 const HIGHEST_RATE = 192_000;
 const MOST_CHANNELS = 8;
-const MOST_LINES = 10_000;
 
 export function listenCommand(done: (plan: ListenPlan) => void): Command {
   const command = new Command('listen')
@@ -58,14 +57,14 @@ export function listenCommand(done: (plan: ListenPlan) => void): Command {
     .action((inputs: string[], given: Given) => done(planFrom(inputs, given)));
   addGroup(command, 'A line to follow:', [
     taking('--target <input>', 'melody to follow: note list, JSON, MIDI or recording', asWritten),
-    taking('--line <number>', 'only this line of it', parseWhole(1, MOST_LINES)),
+    taking('--line <number>', 'only this line of it', parseLine),
     flag('--same-octave', 'notes count in their own octave only (default: in any)'),
   ]);
   addGroup(command, 'The sound:', [
     taking(
       '--raw <rate>',
       'standard input is bare 16-bit samples, so many a second',
-      parseWhole(LOWEST_RATE, HIGHEST_RATE),
+      parseWhole(LOWEST_RATE, HIGHEST_RATE, '16000'),
     ),
     taking('--channels <number>', 'channels of those samples (default 1)', parseWhole(1, MOST_CHANNELS)),
     taking('--lowest <note>', 'lowest note to expect, E2 or 82Hz (default 55Hz)', asWritten),

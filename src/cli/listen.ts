@@ -10,6 +10,7 @@ import { checkLineIsThere } from '../practice/check-line.js';
 import { createFollower } from '../practice/listen/follow.js';
 import { createLiveNotes, type LiveEvent } from '../practice/listen/live-notes.js';
 import { createLivePitch } from '../practice/listen/live-pitch.js';
+import { systemReason } from '../system-reason.js';
 import { noteName } from '../theory/pitch-names.js';
 import { midiToHz } from '../units.js';
 import { columnsOf } from './columns.js';
@@ -22,7 +23,6 @@ import { musicPlanOf } from './melody-options.js';
 import { paintFor } from './paint.js';
 import { RECORDER_RATE, type Recorder, startRecorder } from './recorder.js';
 import { createSpeech, type Speech } from './say.js';
-import { systemReason } from './system-reason.js';
 
 /**
  * Listens until the sound ends, the line is done or a person stops it.

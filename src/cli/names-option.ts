@@ -1,6 +1,7 @@
 /** The option that says in which system notes are named. */
 import type { Option } from 'commander';
 import { NAME_SYSTEMS, type NameSystem, nameSystemOf } from '../theory/name-systems.js';
+import { listed } from '../write/listed.js';
 import { taking } from './command.js';
 import { wrongValue } from './values.js';
 
@@ -14,6 +15,6 @@ export function namesOption(): Option {
 
 function parseNames(option: string, text: string): NameSystem {
   const system = nameSystemOf(text);
-  if (system === null) throw wrongValue(option, text, NAME_SYSTEMS.join(', '), 'german');
+  if (system === null) throw wrongValue(option, text, listed(NAME_SYSTEMS, 'or'), 'german');
   return system;
 }

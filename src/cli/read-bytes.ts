@@ -2,8 +2,8 @@
 import type { Readable } from 'node:stream';
 import { InputError } from '../errors.js';
 import type { InputBytes } from '../pipeline/read-input.js';
+import { systemCode, systemReason } from '../system-reason.js';
 import type { Context } from './context.js';
-import { systemCode, systemReason } from './system-reason.js';
 
 /** Largest input in bytes, the most that one array of Node 20 takes from a file: three hours of CD sound. */
 const MOST_BYTES = 2 ** 31 - 1;
@@ -14,7 +14,7 @@ export interface FileIdentity {
   readonly ino: number;
 }
 
-export function inputLabel(input: string): string {
+function inputLabel(input: string): string {
   return input === '-' ? 'standard input' : input;
 }
 

@@ -17,7 +17,7 @@ import {
   musicPlanOf,
 } from './melody-options.js';
 import { namesOption } from './names-option.js';
-import { wrongValue } from './values.js';
+import { parseWhole } from './values.js';
 
 /** `scales`, as asked for. */
 export interface ScalesPlan {
@@ -66,7 +66,11 @@ export function scalesCommand(done: (plan: ScalesPlan) => void): Command {
     .addHelpText('after', EXAMPLES)
     .action((words: string[], given: Given) => done(planFrom(words, given)));
   addGroup(command, 'What is written:', [
-    taking('-n, --top <number>', `how many scales are printed (default ${USUAL_TOP})`, parseTop),
+    taking(
+      '-n, --top <number>',
+      `how many scales are printed (default ${USUAL_TOP})`,
+      parseWhole(1, MOST, '3'),
+    ),
     namesOption(),
     flag('--json', 'print the scales as JSON'),
     flag('--quiet', 'say nothing but errors'),
@@ -79,12 +83,6 @@ export function scalesCommand(done: (plan: ScalesPlan) => void): Command {
     musicOptions().filter(({ long }) => !HAND_OPTIONS.includes(long)),
   );
   return command;
-}
-
-function parseTop(option: string, text: string): number {
-  const top = /^\d+$/.test(text) ? Number(text) : Number.NaN;
-  if (!(top >= 1 && top <= MOST)) throw wrongValue(option, text, `a number from 1 to ${MOST}`, '3');
-  return top;
 }
 
 function planFrom(words: readonly string[], given: Given): ScalesPlan {

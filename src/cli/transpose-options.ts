@@ -14,7 +14,7 @@ import {
   musicPlanOf,
   wholeHearingOptions,
 } from './melody-options.js';
-import { wrongValue } from './values.js';
+import { parseWhole, wrongValue } from './values.js';
 import {
   type GivenWriting,
   WRITING_HEADING,
@@ -69,7 +69,11 @@ export function transposeCommand(done: (plan: TransposePlan) => void): Command {
   addGroup(command, 'Where to:', [
     taking('--to <keys>', 'tonics, with commas: G or F,Bb,Eb; the mode stays', parseKeys),
     taking('--by <interval>', 'an interval: m3, -M2, P8, or semitones: 3, -2', parseInterval),
-    taking('--plan <number>', 'that many keys (2 to 12), one sharp or flat more at a time', parseCount),
+    taking(
+      '--plan <number>',
+      'that many keys (2 to 12), one sharp or flat more at a time',
+      parseWhole(FEWEST_KEYS, MOST_KEYS, '5'),
+    ),
     taking(
       '--within <notes...>',
       'lowest and highest note, C4 C6: the octave that fits is taken',
@@ -94,14 +98,6 @@ function parseInterval(option: string, text: string): string {
   return text;
 }
 
-function parseCount(option: string, text: string): number {
-  const count = /^\d+$/.test(text) ? Number(text) : Number.NaN;
-  if (!(count >= FEWEST_KEYS && count <= MOST_KEYS)) {
-    throw wrongValue(option, text, `a number of keys from ${FEWEST_KEYS} to ${MOST_KEYS}`, '5');
-  }
-  return count;
-}
-
 function planFrom(inputs: readonly string[], given: Given): TransposePlan {
   // What follows the two notes of --within was not meant for it.
   const [low, high, ...rest] = given.within ?? [];
@@ -111,7 +107,7 @@ function planFrom(inputs: readonly string[], given: Given): TransposePlan {
     );
   }
   const plan: TransposePlan = {
-    input: oneInput('transpose', [...inputs, ...rest]),
+    input: oneInput('transpose', [...inputs, ...rest], ' --to G'),
     ...writingPlanOf(given),
     hearing: hearingPlanOf({ source: given.source, lowest: given.lowest, highest: given.highest }),
     music: musicPlanOf(given),

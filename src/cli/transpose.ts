@@ -9,6 +9,7 @@ import { parseNoteName, parseTonic } from '../theory/pitch-names.js';
 import { tonicInFileName } from '../theory/signature-words.js';
 import type { Key } from '../theory/types.js';
 import { FINGER_CAUTION } from '../write/caution.js';
+import { counted } from '../write/counted.js';
 import type { Context } from './context.js';
 import { checkMelodyPlan, melodyFrom, readInput } from './melody-input.js';
 import { nameOf, OF_A_RECORDING, printed, type Wish, wishesOf } from './results.js';
@@ -52,7 +53,7 @@ interface Moved {
 export async function runTranspose(plan: TransposePlan, context: Context): Promise<number> {
   const speech = createSpeech(context, plan.quiet);
   const range = rangeOf(plan.within);
-  checkTonics(plan.destination);
+  checkDestination(plan.destination);
   const rules: TargetRules = { force: plan.force, input: await checkMelodyPlan(plan, context) };
   // Files in a folder are named for keys that are not known yet; the others can be looked at before the work.
   await checkTargets(wishesOf({ ...plan, outFolder: null }, ''), rules, context.fs);
@@ -73,8 +74,9 @@ export async function runTranspose(plan: TransposePlan, context: Context): Promi
   return EXIT.done;
 }
 
-/** @throws UsageError for a name that is no key */
-function checkTonics(destination: Destination): void {
+/** @throws UsageError for what is no key or no interval, before anything is heard */
+function checkDestination(destination: Destination): void {
+  if (destination.kind === 'interval') intervalMove({ tonic: 'C', mode: 'major' }, destination.text);
   if (destination.kind !== 'keys') return;
   for (const name of destination.names) {
     if (parseTonic(name) === null)
@@ -82,22 +84,19 @@ function checkTonics(destination: Destination): void {
   }
 }
 
+/** @throws UsageError for what is no interval */
+function intervalMove(from: Key, text: string): Move {
+  const move = moveByInterval(from, text);
+  if (move !== null) return move;
+  throw wrongValue('--by', text, 'an interval (m3, -M2, P8) or whole semitones', 'm3 or --by -2');
+}
+
 function movesOf(destination: Destination, from: Key): Move[] {
   switch (destination.kind) {
     case 'plan':
       return practiceTonics(from, destination.count).map((tonic) => moveToTonic(from, tonic));
-    case 'interval': {
-      const move = moveByInterval(from, destination.text);
-      if (move === null) {
-        throw wrongValue(
-          '--by',
-          destination.text,
-          'an interval (m3, -M2, P8) or whole semitones',
-          'm3 or --by -2',
-        );
-      }
-      return [move];
-    }
+    case 'interval':
+      return [intervalMove(from, destination.text)];
     case 'keys':
       return destination.names.map((name) => {
         const { tonic, mode } = parseTonic(name)!;
@@ -131,7 +130,7 @@ function fitting(move: Move, { notes }: Melody, range: NonNullable<ReturnType<ty
   const fits = withinRange(move, midis, range);
   if (fits !== null) return fits;
   throw new UsageError(
-    `in ${move.key.tonic} ${move.key.mode} no octave of the melody lies between ${range.words}: it spans ${Math.max(...midis) - Math.min(...midis)} semitones; give --within more room.`,
+    `in ${move.key.tonic} ${move.key.mode} no octave of the melody lies between ${range.words}: it spans ${counted(Math.max(...midis) - Math.min(...midis), 'semitone')}; give --within more room.`,
   );
 }
 
@@ -140,7 +139,8 @@ function movedMelody(melody: Melody, move: Move, plan: TransposePlan): Moved {
   const name = nameOf(plan.input);
   const midis = melody.notes.map((note) => note.midi + semitones);
   if (Math.min(...midis) < 0 || Math.max(...midis) > 127) {
-    throw new UsageError(`${semitones} semitones lead beyond the notes that MIDI has: move it less far.`);
+    const way = `${semitones > 0 ? 'up' : 'down'} by ${counted(Math.abs(semitones), 'semitone')}`;
+    throw new UsageError(`moved ${way} the melody leaves the notes that MIDI has: move it less far.`);
   }
   return {
     move,

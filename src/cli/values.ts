@@ -1,6 +1,7 @@
 /** The values of options, read strictly: each error names the option, the value, what is allowed and an example. */
 import { UsageError } from '../errors.js';
 import type { Finger } from '../hand/types.js';
+import { listed } from '../write/listed.js';
 
 /** Slowest and fastest tempo, in quarter notes a minute: what the note list and the JSON hold. */
 const SLOWEST_BPM = 4;
@@ -60,21 +61,31 @@ export function parseMeter(option: string, text: string): Meter {
 }
 
 /** A parser for an option that takes a whole number from `least` to `most`. */
-export function parseWhole(least: number, most: number): (option: string, text: string) => number {
+export function parseWhole(
+  least: number,
+  most: number,
+  example = String(least),
+): (option: string, text: string) => number {
   return (option, text) => {
     const number = /^\d+$/.test(text) ? Number(text) : Number.NaN;
     if (!(number >= least && number <= most)) {
-      throw wrongValue(option, text, `a whole number from ${least} to ${most}`, String(least));
+      throw wrongValue(option, text, `a whole number from ${least} to ${most}`, example);
     }
     return number;
   };
+}
+
+/** The number of a line of a melody. */
+export function parseLine(option: string, text: string): number {
+  if (!/^[1-9]\d{0,4}$/.test(text)) throw wrongValue(option, text, 'the number of a line, from 1', '3');
+  return Number(text);
 }
 
 /** A parser for an option that takes one of a few words. */
 export function oneOf<T extends string>(words: readonly T[]) {
   const parse = (option: string, text: string): T => {
     const word = words.find((w) => w === text.toLowerCase());
-    if (word === undefined) throw wrongValue(option, text, words.join(' or '), words[0]!);
+    if (word === undefined) throw wrongValue(option, text, listed(words, 'or'), words[0]!);
     return word;
   };
   return Object.assign(parse, { choices: words });

@@ -3,9 +3,9 @@ import { randomUUID } from 'node:crypto';
 import { constants } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { OutputError } from '../errors.js';
+import { systemCode, systemReason } from '../system-reason.js';
 import type { FileSystem } from './context.js';
 import type { FileIdentity } from './read-bytes.js';
-import { systemCode, systemReason } from './system-reason.js';
 
 /** A file that is to be written. */
 export interface Target {

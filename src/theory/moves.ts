@@ -21,7 +21,7 @@ const MOST_SEMITONES_UP = 5;
 /** Octaves that MIDI's 128 notes can be apart, and one for what lies between. */
 const MOST_OCTAVES = 11;
 const FEWEST_KEYS_OF_PLAN = 2;
-export const MOST_KEYS_OF_PLAN = 12;
+const MOST_KEYS_OF_PLAN = 12;
 
 function modulo(value: number, modulus: number): number {
   return ((value % modulus) + modulus) % modulus;

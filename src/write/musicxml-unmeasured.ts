@@ -6,7 +6,7 @@ import { barAccidentals, noteElement } from './musicxml-note.js';
 import { type Element, element } from './xml.js';
 
 /** Words at the start, so that nobody takes the heads for note values. */
-export const NO_BEAT_WORDS = 'no steady beat was heard: lengths are not written';
+const NO_BEAT_WORDS = 'no steady beat was heard: lengths are not written';
 
 /** A note is long that sounds this many times as long as the middle one of all (our choice). */
 const LONG = 1.8;

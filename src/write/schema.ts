@@ -158,7 +158,7 @@ export const melodySchema = z
       beats: z
         .array(z.number())
         .optional()
-        .describe('Seconds of every beat, increasing, from the first bar’s start on; empty while unknown.'),
+        .describe("Seconds of every beat, increasing, from the first bar's start on; empty while unknown."),
     }),
     meter: z.object({
       beatsPerBar: z.int().min(1).max(64).nullable().describe('Beats in a bar, null while unknown.'),

@@ -50,6 +50,6 @@ test('a folder that cannot be read is told, and the rest is found', async () => 
   const { songs, failures } = await findSongs([folder.at('nowhere'), folder.at('elsewhere')], null);
   expect(songs.map(({ name }) => name)).toEqual(['elsewhere/g.ogg', 'elsewhere/songs/f.opus']);
   expect(failures).toEqual([
-    { name: 'nowhere', status: 'failed', message: 'the folder cannot be read: ENOENT.' },
+    { name: 'nowhere', status: 'failed', message: 'the folder cannot be read: it is not there.' },
   ]);
 });

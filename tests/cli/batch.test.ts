@@ -119,6 +119,7 @@ describe('what makes no sense is refused in a sentence', () => {
     ['no folder', ['batch'], 2, /there is no folder: name one/],
     ['no place for results', ['batch', 'x'], 2, /no folder for the results/],
     ['a folder that is not there', ['batch', '/nowhere/x', '--out', 'y'], 3, /\/nowhere\/x cannot be read/],
+    ['nothing to join', ['merge', '/nowhere/x'], 3, /\/nowhere\/x cannot be read \(it is not there\)/],
     ['a file', ['batch', fixture('sung-joy.flac'), '--out', 'y'], 2, /is no folder/],
     ['a strange part', ['batch', fixture(''), '--out', 'y', '--part', '3/2'], 2, /--part takes a part/],
     [

@@ -157,13 +157,13 @@ const WRONG_VALUES: readonly Case[] = [
     name: 'a hand that is none',
     args: ['@two.mid', '--hand', 'huge'],
     status: 2,
-    stderr: /--hand takes small or medium or large, not huge/,
+    stderr: /--hand takes small, medium or large, not huge/,
   },
   {
     name: 'a source that is none',
     args: ['@silence.wav', '--source', 'band'],
     status: 2,
-    stderr: /--source takes auto or solo or mix, not band/,
+    stderr: /--source takes auto, solo or mix, not band/,
   },
   {
     name: 'a lowest note that is none',

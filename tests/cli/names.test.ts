@@ -44,7 +44,7 @@ test('the screen, the folder and another key have the names; JSON and MIDI do no
 });
 
 test.each([
-  [['--names', 'dutch'], '--names takes english, german, solfège, degrees, not dutch'],
+  [['--names', 'dutch'], '--names takes english, german, solfège or degrees, not dutch'],
   [['--names', 'german', '--json'], 'JSON always has English names: leave --names out.'],
 ])('%j is refused in one sentence', async (args, sentence) => {
   const { status, stdout, stderr } = await inProcess(['notes', places.at('list.txt'), ...args]);

@@ -120,8 +120,8 @@ describe('notes that are named', () => {
       ['1', '3', '--names', 'degrees'],
       'degrees are counted from a tonic: say which with --key, as in --key F.',
     ],
-    [['F', '--top', '0'], '--top takes a number from 1 to 144, not 0'],
-    [['F', '--names', 'french'], '--names takes english, german, solfège, degrees, not french'],
+    [['F', '--top', '0'], '--top takes a whole number from 1 to 144, not 0'],
+    [['F', '--names', 'french'], '--names takes english, german, solfège or degrees, not french'],
     [['F', '--hand', 'small'], 'there is no option --hand'],
   ])('with a mistake, %j, end in one sentence', async (words, sentence) => {
     const { status, stdout, stderr } = await inProcess(['scales', ...words]);

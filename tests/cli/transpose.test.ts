@@ -107,18 +107,23 @@ describe('what makes no sense is refused in a sentence', () => {
     ['no key', ['--to', 'H#x'], /--to takes keys/],
     ['another mode', ['--to', 'G minor'], /keeps its mode/],
     ['no interval', ['--by', 'P3'], /--by takes an interval/],
-    ['too many keys', ['--plan', '13'], /--plan takes a number of keys from 2 to 12/],
+    ['too many keys', ['--plan', '13'], /--plan takes a whole number from 2 to 12/],
     ['several without a folder', ['--to', 'F,G'], /give --out/],
     ['several in one file', ['--to', 'F,G', '--midi', 'x.mid'], /several keys are asked for/],
     ['one note of --within', ['--to', 'G', '--within', 'C4'], /takes two notes/],
     ['a range upside down', ['--to', 'G', '--within', 'C6', 'C4'], /does not lie above/],
     ['too small a range', ['--to', 'G', '--within', 'C4', 'D4'], /spans \d+ semitones/],
-    ['out of MIDI', ['--by', '99'], /beyond the notes that MIDI has/],
+    ['out of MIDI', ['--by', '99'], /moved up by 99 semitones the melody leaves the notes that MIDI has/],
   ])('%s', async (_name, args, message) => {
     // Before the options: --within would take what follows it.
     const { status, stdout, stderr } = await run(list, '--quiet', ...args);
     expect({ status, stdout }).toEqual({ status: 2, stdout: '' });
     expect(stderr).toMatch(message);
     expect(stderr).toMatch(/^cantilena: [^\n]+[.?]\n$/);
+  });
+
+  test.each([['P3'], ['0.5']])('by %s before anything is read or heard', async (interval) => {
+    const { stderr } = await run(list, '--by', interval);
+    expect(stderr).toMatch(/^cantilena: --by takes an interval/);
   });
 });

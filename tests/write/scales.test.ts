@@ -124,10 +124,11 @@ describe('the text', () => {
     expect(JSON.parse(scalesJson(whole, 2)).regions[1].scales).toHaveLength(2);
   });
 
-  test('fits its width, but for the picture', () => {
-    for (const width of [60, 72, 100]) {
-      const lines = scalesText(sheet(), PLAIN, { width, top: 20, names: 'solfège' }).split('\n');
-      expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(width);
+  test('fits its width, and leaves the picture out where it has no room', () => {
+    for (const width of [40, 58, 59, 72, 100]) {
+      const text = scalesText(sheet(), PLAIN, { width, top: 20, names: 'solfège' });
+      expect(Math.max(...text.split('\n').map((line) => line.length))).toBeLessThanOrEqual(width);
+      expect(text.includes('┌')).toBe(width >= 59);
     }
   });
 });

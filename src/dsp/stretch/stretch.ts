@@ -119,7 +119,7 @@ function turnPeaks({ now, earlier, result, power, fresh }: Frames): void {
   }
 }
 
-/** The first bin from `k` on that is larger than its two neighbours on either side, −1 where there is none. */
+/** The first bin from `from` on that is larger than its two neighbours on either side, −1 where there is none. */
 function nextPeak(power: Float64Array, from: number): number {
   for (let k = Math.max(from, 2); k < power.length - 2; k++) {
     const p = power[k]!;

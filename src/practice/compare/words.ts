@@ -1,4 +1,5 @@
 /** Phrases about notes, for people. */
+import { listed } from '../../write/listed.js';
 
 const NUMBERS = ['', 'a', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven'];
 
@@ -20,7 +21,7 @@ export function notesWord(numbers: readonly number[]): string {
   const [first, last] = [numbers[0]!, numbers.at(-1)!];
   if (numbers.length === 1) return `note ${first}`;
   if (numbers.length > 2 && last - first === numbers.length - 1) return `notes ${first} to ${last}`;
-  return `notes ${numbers.slice(0, -1).join(', ')} and ${last}`;
+  return `notes ${listed(numbers.map(String), 'and')}`;
 }
 
 /** A key's name without its octave: `F#`. */

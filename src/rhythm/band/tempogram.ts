@@ -17,8 +17,8 @@ const LONGEST_LAG = 320;
 /** Multiples of a period that have to agree, too; the k-th counts 1/√k. */
 const MULTIPLES = 4;
 /** Shortest and longest beat in frames: 222 and 40 beats a minute. */
-export const SHORTEST_BEAT = 27;
-export const LONGEST_BEAT = 150;
+const SHORTEST_BEAT = 27;
+const LONGEST_BEAT = 150;
 /** Best periods that are beats to be tried; for the best two of them also what another reading of the metre makes of them. */
 const BEST = 4;
 const BEST_RELATED = 2;

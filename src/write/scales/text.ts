@@ -17,6 +17,8 @@ import type { ScalesSheet } from './types.js';
 const REGION_SCALES = 3;
 /** Scales that lend each other their sixths and sevenths (common practice). */
 const MINORS: readonly Mode[] = ['minor', 'harmonic minor', 'melodic minor'];
+/** The keyboard and two columns before it. */
+const PICTURE_WIDTH = 59;
 const INDENT = '   ';
 const HANGING = '     ';
 
@@ -29,7 +31,7 @@ export interface ScalesLook {
 
 /**
  * The best scales, each in a paragraph, a picture of the best one on a keyboard, and where the key changes. Lines have
- * `width` columns at most, but for the picture, which has 59. Ends with a newline.
+ * `width` columns at most; where the picture has no room it is left out. Ends with a newline.
  */
 export function scalesText(sheet: ScalesSheet, paint: Paint, { width, top, names }: ScalesLook): string {
   const shown = sheet.scales.slice(0, top);
@@ -40,7 +42,7 @@ export function scalesText(sheet: ScalesSheet, paint: Paint, { width, top, names
     ...doubts(scale, sheet, names).flatMap((doubt) =>
       wrap(doubt, width, INDENT, HANGING).map((text) => paint.warn(text)),
     ),
-    ...(i === 0 ? picture(scale, names, paint) : []),
+    ...(i === 0 && width >= PICTURE_WIDTH ? picture(scale, names, paint) : []),
   ]);
   if (left > 0) {
     parts.push(

@@ -2,6 +2,7 @@
 const REASONS: Readonly<Record<string, string>> = {
   EACCES: 'permission is denied',
   EBUSY: 'it is in use',
+  EEXIST: 'something of that name is there',
   EDQUOT: 'your share of the disk is full',
   EFBIG: 'it would be too large',
   EIO: 'the disk reports an error',
