@@ -1,6 +1,7 @@
 /** Tries cases in a process of their own, which may crash, hang or take too much. */
 import { type ChildProcess, fork } from 'node:child_process';
 import { once } from 'node:events';
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Answer, Ask } from './protocol.js';
 
@@ -35,8 +36,10 @@ export interface TrialPlan {
   readonly onFinding: (finding: Finding) => void;
 }
 
-/** Longest a case may take, in seconds on the clock. */
+/** Longest a case may take, in seconds of its process; on the clock where the system does not tell, or nothing happens. */
 const LIMIT_SECONDS = 10;
+/** Seconds on the clock after which a case that does nothing hangs too: others may have the machine. */
+const LONGEST_WAIT_SECONDS = 120;
 /** Heap of the process, and the most that it may hold with all that lies outside the heap, in megabytes. */
 const HEAP_MEGABYTES = 256;
 export const MOST_MEGABYTES = 700;
@@ -55,19 +58,42 @@ async function start(quick: boolean): Promise<ChildProcess> {
   );
 }
 
+/** Ticks of the clock in `/proc` (sysconf's CLK_TCK, 100 on every Linux of today). */
+const TICKS_A_SECOND = 100;
+
+/** Seconds of processor that a process has used (proc(5), fields 14 and 15 of stat); null where that is not to be had. */
+function usedSeconds(pid: number | undefined): number | null {
+  try {
+    const stat = readFileSync(`/proc/${pid}/stat`, 'latin1');
+    const [user, system] = stat
+      .slice(stat.lastIndexOf(')') + 2)
+      .split(' ')
+      .slice(11, 13)
+      .map(Number);
+    return (user! + system!) / TICKS_A_SECOND;
+  } catch {
+    return null;
+  }
+}
+
 /** The answer, or how the process ended without one. */
 function ask(child: ChildProcess, question: Ask): Promise<Answer | 'hang' | 'crash'> {
   return new Promise((resolve) => {
     const end = (answer: Answer | 'hang' | 'crash') => {
-      clearTimeout(timer);
+      clearInterval(timer);
       child.off('message', end).off('exit', onExit);
       resolve(answer);
     };
     const onExit = () => end('crash');
-    const timer = setTimeout(() => {
+    const [begun, used] = [Date.now(), usedSeconds(child.pid)];
+    const look = () => {
+      const waited = (Date.now() - begun) / 1000;
+      const spent = used === null ? waited : (usedSeconds(child.pid) ?? used) - used;
+      if (spent < LIMIT_SECONDS && waited < LONGEST_WAIT_SECONDS) return;
       end('hang');
       child.kill('SIGKILL');
-    }, 1000 * LIMIT_SECONDS);
+    };
+    const timer = setInterval(look, 1000);
     child.on('message', end).on('exit', onExit);
     child.send(question, (error) => error && onExit());
   });
