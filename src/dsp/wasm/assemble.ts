@@ -59,6 +59,7 @@ export const store = (address: Code, value: Code, offset = 0): Code => [
 export const plus = binary(simd(0xe4));
 export const minus = binary(simd(0xe5));
 export const mul = binary(simd(0xe6));
+export const root = (value: Code): Code => [...value, ...simd(0xe3)];
 /** Four numbers out of the eight of two vectors, by their places 0..7. */
 export const pick = (a: Code, b: Code, places: readonly number[]): Code => [
   ...a,

@@ -1,4 +1,4 @@
-import { realFft } from '../../dsp/fft.js';
+import { pairSpectra } from '../../dsp/wasm/pair-spectra.js';
 import { hannWindow } from '../../dsp/window.js';
 import { NETWORK_RATE } from './level.js';
 import { levelUnits } from './units.js';
@@ -69,37 +69,36 @@ export function logSpectra(): LogSpectra {
   const window = hannWindow(WINDOW_SAMPLES);
   const scale = 2 / window.reduce((sum, w) => sum + w, 0);
   const bins = logBins();
-  const fft = realFft(FFT_SAMPLES);
-  const middle = new Float64Array(FFT_SAMPLES);
-  const aside = new Float64Array(FFT_SAMPLES);
-  const magnitude = new Float64Array(FFT_BINS);
-  const asideMagnitude = new Float64Array(FFT_BINS);
+  const pair = pairSpectra(FFT_SAMPLES, 'magnitude');
+  const weights = new Float64Array(WINDOW_SAMPLES);
 
-  const load = (samples: Float32Array, frame: number, gain: number, out: Float64Array): void => {
+  const load = (samples: Float32Array, frame: number, out: Float32Array): void => {
     const start = frame * HOP_SAMPLES - WINDOW_SAMPLES / 2;
-    for (let j = 0; j < WINDOW_SAMPLES; j++) {
-      const k = start + j;
-      out[j] = k >= 0 && k < samples.length ? samples[k] * gain * window[j] : 0;
-    }
+    const from = Math.min(Math.max(0, -start), WINDOW_SAMPLES);
+    const to = Math.max(from, Math.min(WINDOW_SAMPLES, samples.length - start));
+    out.fill(0, 0, from);
+    for (let j = from; j < to; j++) out[j] = samples[start + j] * weights[j];
+    out.fill(0, to);
   };
 
   return {
     write({ samples, side, gain }, first, count, out) {
-      for (let i = 0; i < count; i++) {
-        load(samples, first + i, gain * scale, middle);
-        if (side === null) {
-          fft.powerSpectrum(middle, magnitude);
-          for (let k = 0; k < FFT_BINS; k++) magnitude[k] = Math.sqrt(magnitude[k]);
-        } else {
-          load(side, first + i, gain * scale, aside);
-          fft.powerSpectra(middle, aside, magnitude, asideMagnitude);
+      for (let j = 0; j < WINDOW_SAMPLES; j++) weights[j] = gain * scale * window[j];
+      const { ofFirst, ofSecond } = pair;
+      // Without a side two frames share a transform.
+      const step = side === null ? 2 : 1;
+      for (let i = 0; i < count; i += step) {
+        load(samples, first + i, pair.first);
+        load(side ?? samples, first + i + step - 1, pair.second);
+        pair.transform();
+        if (side !== null) {
           for (let k = 0; k < FFT_BINS; k++) {
-            const whole = Math.sqrt(magnitude[k]);
-            const left = whole - SIDE_SHARE * Math.sqrt(asideMagnitude[k]);
-            magnitude[k] = Math.max(left, LEAST_SHARE * whole);
+            const whole = ofFirst[k];
+            ofFirst[k] = Math.max(whole - SIDE_SHARE * ofSecond[k], LEAST_SHARE * whole);
           }
         }
-        gather(bins, magnitude, out, i * LOG_BINS);
+        gather(bins, ofFirst, out, i * LOG_BINS);
+        if (side === null && i + 1 < count) gather(bins, ofSecond, out, (i + 1) * LOG_BINS);
       }
     },
   };
@@ -133,7 +132,7 @@ interface LogBins {
 
 function gather(
   { firstBin, start, weights }: LogBins,
-  magnitude: Float64Array,
+  magnitude: Float32Array,
   out: Float32Array,
   at: number,
 ): void {

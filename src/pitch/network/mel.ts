@@ -1,4 +1,4 @@
-import { realFft } from '../../dsp/fft.js';
+import { pairSpectra } from '../../dsp/wasm/pair-spectra.js';
 import { hannWindow } from '../../dsp/window.js';
 import { NETWORK_RATE } from './level.js';
 import { levelUnits } from './units.js';
@@ -42,18 +42,20 @@ export function fineLevels(samples: Float32Array, gain: number, frameCount: numb
   // Parseval: two-sided power over (size · window power) is the mean square of the signal.
   const scale = 2 / (WINDOW_SAMPLES * window.reduce((sum, w) => sum + w * w, 0));
   const bands = melBands();
-  const fft = realFft(WINDOW_SAMPLES);
-  const frame = new Float64Array(WINDOW_SAMPLES);
-  const power = new Float64Array(WINDOW_SAMPLES / 2 + 1);
+  const pair = pairSpectra(WINDOW_SAMPLES, 'power');
   const mel = new Float32Array(frameCount * MEL_BANDS);
   const wholeDb = new Float32Array(frameCount);
-  for (let u = 0; u < frameCount; u++) {
+
+  function load(u: number, frame: Float32Array): void {
     const start = u * FINE_HOP_SAMPLES - WINDOW_SAMPLES / 2;
-    for (let j = 0; j < WINDOW_SAMPLES; j++) {
-      const k = start + j;
-      frame[j] = k >= 0 && k < samples.length ? samples[k] * gain * window[j] : 0;
-    }
-    fft.powerSpectrum(frame, power);
+    const from = Math.min(Math.max(0, -start), WINDOW_SAMPLES);
+    const to = Math.max(from, Math.min(WINDOW_SAMPLES, samples.length - start));
+    frame.fill(0, 0, from);
+    for (let j = from; j < to; j++) frame[j] = samples[start + j] * gain * window[j];
+    frame.fill(0, to);
+  }
+
+  function take(u: number, power: Float32Array): void {
     for (let b = 0; b < MEL_BANDS; b++) {
       const { firstBin, weights } = bands[b];
       let sum = 0;
@@ -63,6 +65,14 @@ export function fineLevels(samples: Float32Array, gain: number, frameCount: numb
     let whole = 0;
     for (let k = WHOLE_FROM_BIN; k <= WHOLE_TO_BIN; k++) whole += power[k];
     wholeDb[u] = powerToDb(whole * scale);
+  }
+
+  for (let u = 0; u < frameCount; u += 2) {
+    load(u, pair.first);
+    load(u + 1, pair.second);
+    pair.transform();
+    take(u, pair.ofFirst);
+    if (u + 1 < frameCount) take(u + 1, pair.ofSecond);
   }
   return { frameCount, mel, wholeDb };
 }
