@@ -11,7 +11,7 @@ export interface FolkSong {
   /** Pitch class 0..11. */
   readonly tonic: number;
   readonly mode: FolkMode;
-  /** The whole tune and its end, misheard. */
+  /** The whole tune, its end, and its beginning up to the end of a line, misheard. */
   readonly takes: readonly (readonly ScaleEvidence[])[];
 }
 
@@ -29,6 +29,18 @@ export function readFolkSongs(folder: string): FolkSong[] {
     .flatMap((path) => tunesOf(readFileSync(path, 'latin1')))
     .map(({ tonic, mode, notes }) => {
       const end = notes.slice(-FEWEST - Math.floor(MORE * random()));
-      return { tonic, mode, takes: [notes, end].map((take) => evidenceOf(misheard(take, random)).evidence) };
+      const takes = [notes, end].map((take) => evidenceOf(misheard(take, random)).evidence);
+      return { tonic, mode, takes: [...takes, beginning(takes[0]!, random)] };
     });
+}
+
+/** Share of a tune that its beginning has, least and most: what a listener may cut out does not end on the tonic. */
+const LEAST_SHARE = 0.25;
+const MOST_SHARE = 0.8;
+
+/** The notes up to the end of a line, about a share of the tune chosen by chance. */
+function beginning(notes: readonly ScaleEvidence[], random: () => number): readonly ScaleEvidence[] {
+  const wanted = Math.floor(notes.length * (LEAST_SHARE + (MOST_SHARE - LEAST_SHARE) * random()));
+  const from = notes.findIndex(({ lineEnd }, i) => i + 1 >= wanted && lineEnd);
+  return from < 0 ? notes : notes.slice(0, from + 1);
 }
