@@ -2,7 +2,6 @@
 import { UsageError } from '../errors.js';
 import type { Melody } from '../melody.js';
 import { knownBeat } from '../pipeline/known-beat.js';
-import { listen } from '../pipeline/listen.js';
 import { type MeasureInput, measure } from '../pipeline/measure.js';
 import { type InputBytes, recogniseInput } from '../pipeline/read-input.js';
 import type { PitchTrack } from '../pitch/types.js';
@@ -108,6 +107,8 @@ async function know(
       warnings: read.warnings,
     };
   }
+  // Decoders and trackers are loaded when there is something to hear.
+  const { listen } = await import('../pipeline/listen.js');
   const wipe = await speech.progress(`listening to ${label} …`);
   const { input, track, source } = await listen(bytes, hearing, hearRequestOf(hearing)).finally(wipe);
   for (const warning of source.warnings) await speech.word(`${label}: ${warning}`);
