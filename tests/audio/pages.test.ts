@@ -26,7 +26,8 @@ test('samples come back in their order, whatever pieces they come in', () => {
   );
 });
 
-test('an hour is held once while it is put together', () => {
+// Other systems take memory back when they like.
+test.skipIf(process.platform !== 'linux')('an hour is held once while it is put together', () => {
   const pages = createPages();
   const piece = new Float32Array(PAGE).fill(0.5);
   for (let i = 0; i < 200; i++) pages.add(piece);
