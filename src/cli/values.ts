@@ -1,13 +1,8 @@
 /** The values of options, read strictly: each error names the option, the value, what is allowed and an example. */
 import { UsageError } from '../errors.js';
 import type { Finger } from '../hand/types.js';
+import { BAR_BEATS, TEMPO_BPM } from '../write/limits.js';
 import { listed } from '../write/listed.js';
-
-/** Slowest and fastest tempo, in quarter notes a minute: what the note list and the JSON hold. */
-const SLOWEST_BPM = 4;
-const FASTEST_BPM = 1000;
-/** Most quarter notes in a bar: what the note list and the JSON hold. */
-const LONGEST_BAR = 64;
 
 export function wrongValue(option: string, value: string, wanted: string, example: string): UsageError {
   return new UsageError(
@@ -30,8 +25,13 @@ export function parseTime(option: string, text: string): number {
 
 export function parseBpm(option: string, text: string): number {
   const bpm = /^\d+(\.\d+)?$/.test(text) ? Number(text) : Number.NaN;
-  if (!(bpm >= SLOWEST_BPM && bpm <= FASTEST_BPM)) {
-    throw wrongValue(option, text, `a tempo from ${SLOWEST_BPM} to ${FASTEST_BPM} beats a minute`, '92');
+  if (!(bpm >= TEMPO_BPM.least && bpm <= TEMPO_BPM.most)) {
+    throw wrongValue(
+      option,
+      text,
+      `a tempo from ${TEMPO_BPM.least} to ${TEMPO_BPM.most} beats a minute`,
+      '92',
+    );
   }
   return bpm;
 }
@@ -53,8 +53,8 @@ export function parseMeter(option: string, text: string): Meter {
   const [, count, unit] = /^(\d+)(?:\/([248]))?$/.exec(text) ?? [];
   const eighths = unit === '8';
   const beatsPerBar = unit === '2' ? 2 * Number(count) : Number(count);
-  if (!(beatsPerBar >= (eighths ? 2 : 1) && beatsPerBar <= LONGEST_BAR)) {
-    const wanted = `the beats of a bar (1 to ${LONGEST_BAR}) or a time signature in halves, quarters or eighths`;
+  if (!(beatsPerBar >= (eighths ? 2 : 1) && beatsPerBar <= BAR_BEATS.most)) {
+    const wanted = `the beats of a bar (1 to ${BAR_BEATS.most}) or a time signature in halves, quarters or eighths`;
     throw wrongValue(option, text, wanted, '3/4');
   }
   return { beatsPerBar, beatUnit: eighths ? 8 : 4 };

@@ -16,6 +16,7 @@ const WIDEST_LEAP = 24;
  * piano music changes fingers on fast repeats, and the fit alone would.
  */
 const CHANGE_ON_REPEAT = 4;
+
 /** Takes merit from fingers out of reach of each other, and from a change of finger on a repeated key. */
 export function addLimits(merits: Merits, strokes: readonly Stroke[], spans: SpanTable): void {
   for (let i = 1; i < strokes.length; i++) {

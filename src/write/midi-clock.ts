@@ -1,8 +1,11 @@
 import type { MidiData } from 'midi-file';
 import { lastAtOrBefore } from './last-at-or-before.js';
 
-/** Microseconds a quarter note before the first tempo of a file: 120 a minute (SMF 1.0, "Set Tempo"). */
-const DEFAULT_TEMPO = 500_000;
+/**
+ * Microseconds a quarter note before the first tempo of a file: 120 a minute (SMF 1.0, "Set Tempo"), and what programs
+ * write when they know none.
+ */
+export const DEFAULT_TEMPO = 500_000;
 
 /**
  * The time of a tick in seconds, by the file's tempo map: stretches of constant tempo, each starting where

@@ -1,4 +1,5 @@
 import type { HeardAs } from '../pitch/types.js';
+import { BAR_BEATS, TEMPO_BPM } from './limits.js';
 import { parseNumber, type Where, wrongField } from './note-list-field.js';
 import { plainText } from './plain-text.js';
 
@@ -6,8 +7,8 @@ import { plainText } from './plain-text.js';
 const FACTS = {
   seconds: { least: 0, most: 1e6, unit: 'seconds' },
   'tuning-cents': { least: -50, most: 50, unit: 'cents above A4 = 440 Hz' },
-  'tempo-bpm': { least: 4, most: 1000, unit: 'beats a minute' },
-  'beats-per-bar': { least: 1, most: 64, step: 1, unit: 'beats' },
+  'tempo-bpm': { ...TEMPO_BPM, unit: 'beats a minute' },
+  'beats-per-bar': { ...BAR_BEATS, step: 1, unit: 'beats' },
   'beat-unit': { least: 4, most: 8, step: 4, unit: '4, a quarter, or 8, an eighth' },
   'first-downbeat': { least: -1e6, most: 1e6, unit: 'seconds' },
 } as const;

@@ -1,17 +1,12 @@
 /** What a MIDI file says of beats and bars. */
 import type { MidiData, MidiEvent } from 'midi-file';
 import { BEAT_SECONDS } from './check-beats.js';
-import { tempos } from './midi-clock.js';
+import { BAR_BEATS, TEMPO_BPM } from './limits.js';
+import { DEFAULT_TEMPO, tempos } from './midi-clock.js';
 import { rounded } from './numbers.js';
 import { isSteady } from './steadiness.js';
 import type { ReadNotes } from './types.js';
 
-/** What programs write when they know no tempo (the standard's default), in microseconds a quarter note. */
-const DEFAULT_TEMPO = 500_000;
-/** Slowest and fastest tempo that counts as one, in quarter notes a minute, and most beats in a bar. */
-const SLOWEST_BPM = 4;
-const FASTEST_BPM = 1000;
-const LONGEST_BAR = 64;
 /** More beats than this are damage, not music. */
 const MOST_BEATS = 100_000;
 
@@ -93,7 +88,7 @@ function readTempo(data: MidiData): number | null {
   const [only] = values;
   if (values.size !== 1 || only === undefined || only === DEFAULT_TEMPO) return null;
   const bpm = Math.round(60e9 / only) / 1000;
-  return bpm >= SLOWEST_BPM && bpm <= FASTEST_BPM ? bpm : null;
+  return bpm >= TEMPO_BPM.least && bpm <= TEMPO_BPM.most ? bpm : null;
 }
 
 function readBars(data: MidiData): Bars | null {
@@ -114,7 +109,8 @@ function readBars(data: MidiData): Bars | null {
     return null;
   const { tick, unit } = signatures[whole]!;
   const beatsPerBar = (quarters * unit) / 4;
-  if (!Number.isInteger(beatsPerBar) || beatsPerBar < 1 || beatsPerBar > LONGEST_BAR) return null;
+  if (!Number.isInteger(beatsPerBar) || beatsPerBar < BAR_BEATS.least || beatsPerBar > BAR_BEATS.most)
+    return null;
   const barTicks = quarters * quarterTicks;
   return {
     beatsPerBar,

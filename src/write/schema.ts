@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { BAR_BEATS, TEMPO_BPM } from './limits.js';
 
 /**
  * The melody as JSON: the one description of its fields. `readMelodyJson` checks against it and
@@ -154,14 +155,24 @@ export const melodySchema = z
       .max(50)
       .describe('How far the recording lies above A4 = 440 Hz, in cents.'),
     tempo: z.object({
-      bpm: z.number().min(4).max(1000).nullable().describe('Beats a minute, null while unknown.'),
+      bpm: z
+        .number()
+        .min(TEMPO_BPM.least)
+        .max(TEMPO_BPM.most)
+        .nullable()
+        .describe('Beats a minute, null while unknown.'),
       beats: z
         .array(z.number())
         .optional()
         .describe("Seconds of every beat, increasing, from the first bar's start on; empty while unknown."),
     }),
     meter: z.object({
-      beatsPerBar: z.int().min(1).max(64).nullable().describe('Beats in a bar, null while unknown.'),
+      beatsPerBar: z
+        .int()
+        .min(BAR_BEATS.least)
+        .max(BAR_BEATS.most)
+        .nullable()
+        .describe('Beats in a bar, null while unknown.'),
       beatUnit: z
         .union([z.literal(4), z.literal(8)])
         .nullable()
