@@ -10,7 +10,7 @@ import { ROOT } from './run.js';
 
 const PAGE = join(ROOT, 'docs/cantilena.1');
 const read = (name: string) => readFileSync(join(ROOT, name), 'utf8');
-const { version, man } = JSON.parse(read('package.json')) as { version: string; man: string };
+const { version, man } = JSON.parse(read('package.json')) as { version: string; man: string[] };
 
 /** First cells of the table under a heading of docs/commands.md. */
 function firstCells(heading: string): string[] {
@@ -23,7 +23,8 @@ const has = (program: string, ...args: string[]) => spawnSync(program, args).err
 describe('the manual page', () => {
   test('is up to date: else run npm run man', () => {
     expect(read('docs/cantilena.1')).toBe(manPage(version));
-    expect(man).toBe('docs/cantilena.1');
+    // As a list: npm links a page named by a plain string nowhere.
+    expect(man).toEqual(['docs/cantilena.1']);
   });
 
   test('has a section for each command, and its examples', () => {

@@ -13,7 +13,7 @@ interface Packed {
 
 const manifest = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as {
   bin: Record<string, string>;
-  man: string;
+  man: string[];
   types: string;
   exports: { '.': { types: string; default: string } };
 };
@@ -42,7 +42,7 @@ describe.skipIf(!existsSync(join(ROOT, 'dist/index.js')))('the package (needs np
     const { bin, man, types, exports } = manifest;
     expect(paths).toEqual(
       expect.arrayContaining(
-        ['LICENSE', 'README.md', 'package.json', bin.cantilena!, man, types, exports['.'].default].map(
+        ['LICENSE', 'README.md', 'package.json', bin.cantilena!, ...man, types, exports['.'].default].map(
           (path) => path.replace(/^\.\//, ''),
         ),
       ),
