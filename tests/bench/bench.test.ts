@@ -14,6 +14,17 @@ test('a child that holds 200 MB for a while is seen to hold them, where the syst
   }
 });
 
+test('processor time is told apart from waiting', async () => {
+  const busy = 'const end = Date.now() + 300; while (Date.now() < end) Math.sqrt(end);';
+  const waiting = 'setTimeout(() => {}, 1000)';
+  const [busyCpu, waitingCpu] = [await runNode(['-e', busy]), await runNode(['-e', waiting])].map(
+    ({ cpuSeconds }) => cpuSeconds,
+  );
+  expect(busyCpu).toBeGreaterThan(0.02);
+  expect(waitingCpu).toBeGreaterThan(0);
+  expect(waitingCpu).toBeLessThan(0.9);
+});
+
 test('status and complaints of a child that fails are told', async () => {
   const run = await runNode(['-e', 'console.error("no"); process.exit(3)']);
   expect(run).toMatchObject({ status: 3, errors: 'no\n' });

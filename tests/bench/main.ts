@@ -1,5 +1,6 @@
 /**
- * `npm run bench -- [FILE…]`: time and memory of the built program (docs/measured.md). Without a file it makes
+ * `npm run bench -- [FILE…]`: time and memory of the built program, or of that named by BENCH_PROGRAM
+ * (docs/measured.md). Without a file it makes
  * five minutes of a voice alone and of one with a piano, both stereo at 44.1 kHz, as MP3 (WAV without ffmpeg).
  */
 import { spawnSync } from 'node:child_process';
@@ -8,52 +9,65 @@ import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import { wavBytes } from '../../fixtures/maker/wav.js';
 import { decodeRecording } from '../../src/audio/decode.js';
-import type { Recording } from '../../src/audio/types.js';
+import { defaultHearOptions } from '../../src/pipeline/options.js';
+import { trackMix } from '../../src/pitch/mix.js';
+import { trackSolo } from '../../src/pitch/solo.js';
 import { decideSource } from '../../src/pitch/source.js';
+import { midiToHz } from '../../src/units.js';
 import { trackContours } from '../baseline/contours.js';
 import { median } from '../evaluate/note-scores.js';
 import { alignTable } from '../evaluate/report.js';
-import { isThere, type Run, runNode } from './child.js';
+import { isThere, runNode } from './child.js';
 import { mixChannels, RATE, soloChannel } from './song.js';
 
-const PROGRAM = join(import.meta.dirname, '../../bin/cantilena.js');
-const RUNS = 5;
+const PROGRAM = process.env.BENCH_PROGRAM ?? join(import.meta.dirname, '../../bin/cantilena.js');
+const ROUNDS = 5;
 const SONG_SECONDS = 300;
 /** The baseline is timed on so much of a recording: it is slow. */
 const BASELINE_SECONDS = 30;
+/** Pitches that the baseline looks for: G2 to C6. */
+const BASELINE_RANGE = { lowestMidi: 43, highestMidi: 84 };
 
-async function runs(args: readonly string[], count: number): Promise<Run[]> {
-  const done: Run[] = [];
-  for (let i = 0; i < count; i++) {
-    const run = await runNode([PROGRAM, ...args]);
-    if (run.status !== 0) {
-      throw new Error(`cantilena ${args.join(' ')} ended with ${run.status}: ${run.errors.trim()}`);
-    }
-    done.push(run);
-  }
-  return done;
+/** What one thing took, once or in the median: wall-clock and processor seconds, and the largest memory. */
+interface Cost {
+  readonly seconds: number;
+  readonly cpuSeconds: number;
+  readonly peakMegabytes: number | null;
 }
 
-function medianSeconds(done: readonly Run[]): number {
-  return median(done.map((r) => r.seconds)) ?? 0;
+async function runProgram(args: readonly string[]): Promise<Cost> {
+  const { status, errors, seconds, cpuSeconds, peakMegabytes } = await runNode([PROGRAM, ...args]);
+  if (status !== 0) throw new Error(`cantilena ${args.join(' ')} ended with ${status}: ${errors.trim()}`);
+  return { seconds, cpuSeconds: cpuSeconds ?? Number.NaN, peakMegabytes };
 }
 
-function peak(done: readonly Run[]): string {
-  const known = done.flatMap((r) => (r.peakMegabytes === null ? [] : [r.peakMegabytes]));
-  return known.length === 0 ? 'not told' : Math.max(...known).toFixed(0);
-}
-
-/** Seconds that the contour tracker of essentia.js takes, over the length of what it was given. */
-async function baselineShare(recording: Recording): Promise<number> {
-  const samples = recording.samples.subarray(0, BASELINE_SECONDS * recording.sampleRate);
-  // Once on a little, so that loading is not timed.
-  await trackContours(
-    { ...recording, samples: samples.subarray(0, recording.sampleRate) },
-    { lowestMidi: 43, highestMidi: 84 },
-  );
+/** Takes the time of some work in this process. */
+async function timed(work: () => Promise<unknown>): Promise<Cost> {
+  const cpu = process.cpuUsage();
   const begun = performance.now();
-  await trackContours({ ...recording, samples }, { lowestMidi: 43, highestMidi: 84 });
-  return (performance.now() - begun) / 1000 / (samples.length / recording.sampleRate);
+  await work();
+  const seconds = (performance.now() - begun) / 1000;
+  const { user, system } = process.cpuUsage(cpu);
+  return { seconds, cpuSeconds: (user + system) / 1e6, peakMegabytes: null };
+}
+
+/** Each of the works in turn, ROUNDS times over, so that a busy hour falls on all alike; their medians. */
+async function inTurns(works: readonly (() => Promise<Cost>)[]): Promise<Cost[]> {
+  const rounds: Cost[][] = [];
+  for (let i = 0; i < ROUNDS; i++) {
+    const round: Cost[] = [];
+    for (const work of works) round.push(await work());
+    rounds.push(round);
+  }
+  return works.map((_, k) => {
+    const costs = rounds.map((round) => round[k]!);
+    const known = costs.flatMap(({ peakMegabytes }) => (peakMegabytes === null ? [] : [peakMegabytes]));
+    return {
+      seconds: median(costs.map(({ seconds }) => seconds)) ?? 0,
+      cpuSeconds: median(costs.map(({ cpuSeconds }) => cpuSeconds)) ?? 0,
+      peakMegabytes: known.length === 0 ? null : Math.max(...known),
+    };
+  });
 }
 
 /** Writes the song as stereo WAV, and as MP3 in place of it where ffmpeg makes one. */
@@ -76,40 +90,81 @@ function makeInputs(folder: string): string[] {
   ];
 }
 
-async function measure(path: string): Promise<string[]> {
-  const recording = await decodeRecording(readFileSync(path), path);
+/** The rows of one recording: the program without and with all its files, its tracker, and the tracker of essentia.js. */
+async function measure(path: string, outFolder: string): Promise<string[][]> {
+  const recording = await decodeRecording(readFileSync(path), path, { side: true });
+  const part = {
+    ...recording,
+    samples: recording.samples.subarray(0, BASELINE_SECONDS * recording.sampleRate),
+    side: recording.side?.subarray(0, BASELINE_SECONDS * recording.sampleRate) ?? null,
+  };
+  const { source } = decideSource(recording);
+  const { lowestMidi, highestMidi } = defaultHearOptions(source);
+  const ours = () =>
+    source === 'mix'
+      ? trackMix(part, { lowestMidi, highestMidi, side: part.side })
+      : trackSolo(part, { lowestHz: midiToHz(lowestMidi), highestHz: midiToHz(highestMidi) });
+  const theirs = () => trackContours(part, BASELINE_RANGE);
+  // Once before, so that loading is not timed.
+  await Promise.all([ours(), theirs()]);
+  const all = ['notes', path, '--out', outFolder, '--force', '--quiet'];
   const length = recording.samples.length / recording.sampleRate;
-  const done = await runs(['notes', path, '--json'], RUNS);
-  const share = medianSeconds(done) / length;
-  const baseline = await baselineShare(recording);
-  return [
-    basename(path),
-    decideSource(recording).source,
-    length.toFixed(1),
-    medianSeconds(done).toFixed(2),
-    share.toFixed(4),
-    peak(done),
-    baseline.toFixed(3),
-    (share / baseline).toFixed(2),
+  const partLength = part.samples.length / part.sampleRate;
+  const works: readonly [what: string, seconds: number, work: () => Promise<Cost>][] = [
+    ['notes --json', length, () => runProgram(['notes', path, '--json'])],
+    ['notes --out, all files', length, () => runProgram(all)],
+    ['… our tracker alone', partLength, () => timed(ours)],
+    ['… essentia.js, contours alone', partLength, () => timed(theirs)],
   ];
+  const costs = await inTurns(works.map(([, , work]) => work));
+  const baseline = costs.at(-1)!.cpuSeconds / partLength;
+  return works.map(([what, seconds], k) => {
+    const cost = costs[k]!;
+    return [
+      k === 0 ? `${basename(path)} (${source}, ${length.toFixed(0)} s)` : '',
+      what,
+      cost.seconds.toFixed(2),
+      cost.cpuSeconds.toFixed(2),
+      (cost.seconds / seconds).toFixed(4),
+      (cost.cpuSeconds / seconds).toFixed(4),
+      cost.peakMegabytes?.toFixed(0) ?? '',
+      (cost.cpuSeconds / seconds / baseline).toFixed(2),
+    ];
+  });
 }
 
 async function run(files: readonly string[]): Promise<void> {
-  const help = await runs(['--help'], RUNS);
-  console.log(`start-up (--help): median ${medianSeconds(help).toFixed(3)} s, peak ${peak(help)} MB\n`);
-  const folder = files.length === 0 ? mkdtempSync(join(tmpdir(), 'cantilena-bench-')) : null;
+  const starts = [['--help'], ['scales', ...'FGACD']];
+  const started = await inTurns(starts.map((args) => () => runProgram(args)));
+  starts.forEach((args, k) => {
+    const { seconds, cpuSeconds, peakMegabytes } = started[k]!;
+    const peak = peakMegabytes === null ? '' : `, peak ${peakMegabytes.toFixed(0)} MB`;
+    console.log(`${args.join(' ')}: ${seconds.toFixed(3)} s, processor ${cpuSeconds.toFixed(3)} s${peak}`);
+  });
+  const folder = mkdtempSync(join(tmpdir(), 'cantilena-bench-'));
   try {
     const rows: string[][] = [];
-    for (const path of folder === null ? files : makeInputs(folder)) rows.push(await measure(path));
+    for (const path of files.length === 0 ? makeInputs(folder) : files) {
+      rows.push(...(await measure(path, join(folder, 'out'))));
+    }
+    const heads = [
+      'file',
+      'what',
+      'wall s',
+      'cpu s',
+      'wall/length',
+      'cpu/length',
+      'peak MB',
+      'to essentia.js',
+    ];
+    console.log(`\n${alignTable(heads, rows)}`);
     console.log(
-      alignTable(['file', 'heard as', 's', 'median s', 'share', 'peak MB', 'baseline', 'ratio'], rows),
-    );
-    console.log(
-      `\nshare: median of ${RUNS} runs of \`notes --json\`, start-up, decoding and deciding what it is included, over the length.\n` +
-        `baseline: the contour tracker of essentia.js on the first ${BASELINE_SECONDS} s, decoding not included.`,
+      `\nMedians of ${ROUNDS} rounds, all of them in turns. cpu: user and system time of all threads, which another\n` +
+        'program beside changes little; wall: what a clock shows. Start-up and decoding are in the first two rows of a\n' +
+        `file; the trackers have the first ${BASELINE_SECONDS} s, decoded. The last column is by cpu/length.`,
     );
   } finally {
-    if (folder !== null) rmSync(folder, { recursive: true, force: true });
+    rmSync(folder, { recursive: true, force: true });
   }
 }
 
