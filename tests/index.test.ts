@@ -15,7 +15,7 @@ afterAll(() => rmSync(folder, { recursive: true }));
 /** The program of the page, and what its lines are said to print. */
 function pageProgram(): { readonly program: string; readonly prints: readonly string[] } {
   const page = readFileSync(join(ROOT, 'docs/library.md'), 'utf8');
-  const lines = page.split('\n').filter((line) => line.startsWith('    '));
+  const lines = page.split('\n').filter((line) => line.startsWith('    ') && !line.startsWith('    npm '));
   const prints = lines.flatMap((line) => {
     const [, print] = /console\.log\(.*\); \/\/ (.*)$/.exec(line) ?? [];
     return print === undefined ? [] : [print];

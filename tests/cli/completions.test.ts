@@ -125,6 +125,8 @@ describe.skipIf(!installed('fish'))('fish, where it is installed', () => {
     expect(offers('cantilena grow.mid --embed')).toEqual(['--embed-audio']);
     expect(offers('cantilena notes --source ')).toEqual(['auto', 'mix', 'solo']);
     expect(offers('cantilena scales --names=so')).toEqual(['--names=solfège']);
+    expect(offers('cantilena notes --midi gr')).toEqual(['grow.mid']);
+    expect(offers('cantilena notes --bpm gr')).toEqual([]);
     expect(offers('cantilena batch s')).toEqual(['songs/']);
     expect(offers('cantilena compare --embed')).toEqual([]);
     expect(offers('cantilena completions ')).toEqual(['bash', 'fish', 'zsh']);
