@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { EXIT, UsageError } from '../errors.js';
 import type { Melody } from '../melody.js';
 import { transposeMelody } from '../pipeline/transpose.js';
-import type { GuideRequest } from '../practice/guide/types.js';
+import { PLAIN_GUIDE } from '../practice/guide/types.js';
 import { type Move, moveByInterval, moveToTonic, practiceTonics, withinRange } from '../theory/moves.js';
 import { parseNoteName, parseTonic } from '../theory/pitch-names.js';
 import { tonicInFileName } from '../theory/signature-words.js';
@@ -25,15 +25,6 @@ import {
   type TargetRules,
   writeFiles,
 } from './write-files.js';
-
-const PLAIN_GUIDE: GuideRequest = {
-  speed: 1,
-  repeat: 1,
-  countIn: false,
-  drone: false,
-  beside: false,
-  callAndResponse: false,
-};
 
 /** A melody that was moved, and the files of it. */
 interface Moved {

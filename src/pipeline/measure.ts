@@ -1,3 +1,4 @@
+import { middleOf } from '../dsp/median.js';
 import { gradeMelody } from '../hand/grade/grade.js';
 import type { Finger } from '../hand/types.js';
 import type { Melody } from '../melody.js';
@@ -73,7 +74,7 @@ function tempoAndMeter(beats: Beats | null, known: BeatsKnown): Pick<Melody, 'te
   }
   const { seconds, beatsPerBar, beatUnit, firstDownbeat } = beats;
   const spans = seconds.slice(1).map((time, i) => time - seconds[i]);
-  const middle = spans.sort((a, b) => a - b)[Math.floor(spans.length / 2)];
+  const middle = middleOf(spans)!;
   const agrees =
     known.beatSeconds && known.bpm !== null && Math.abs((known.bpm * middle) / 60 - 1) < GIVEN_TEMPO_SHARE;
   return {

@@ -3,6 +3,7 @@
  * together (Mongeau & Sankoff 1990, "Comparison of musical sequences"; intervals and ratios of onsets in place of
  * keys and times as in Dannenberg & Hu 2004), with jumps, since players go back and play again.
  */
+import { middleOf } from '../../dsp/median.js';
 import { COSTS, isOther, pitchCost, shiftedCost, timeCost } from './costs.js';
 import { createJumps, NONE, skipped } from './jumps.js';
 import type { SideNote } from './types.js';
@@ -108,7 +109,7 @@ export function align(
 /** Whether the player waits before a note: longer than PAUSE times the middle step from note to note. */
 function pausesBefore(attempt: readonly SideNote[]): boolean[] {
   const steps = attempt.slice(1).map((note, j) => note.start - attempt[j]!.start);
-  const middle = [...steps].sort((a, b) => a - b)[Math.floor(steps.length / 2)] ?? 0;
+  const middle = middleOf(steps) ?? 0;
   return attempt.map((_, j) => j > 0 && steps[j - 1]! > COSTS.pause * middle);
 }
 

@@ -1,6 +1,7 @@
 /** The key and the tempo in which the attempt answers the target best, and the answers. */
+
+import { medianOf, weightedMedian } from '../../dsp/median.js';
 import { type Alignment, align } from './align.js';
-import { medianOf, weightedMedian } from './median.js';
 import type { SideNote } from './types.js';
 
 export interface Found extends Alignment {

@@ -1,4 +1,5 @@
 /** What became of every note, once it is known which answers which. */
+import { DOUBT } from '../../write/doubtful.js';
 import { isOther } from './costs.js';
 import { hiddenSeconds } from './dips.js';
 import type { Found } from './find.js';
@@ -19,8 +20,6 @@ const HEARD_SECONDS = 0.04;
 /** Held short: less than this share of the written length, and this many seconds less (our choice). */
 const SHORT_SHARE = 0.4;
 const SHORT_SECONDS = 0.2;
-/** A heard note less sure than this, which the screen marks too, may be an octave off, or not be there. */
-const DOUBTFUL = 0.7;
 
 /**
  * In the attempt's order, what was missed at its place in the target; numbers from 1.
@@ -74,9 +73,9 @@ const NOTHING = {
   sung: null,
 } as const;
 
-/** Extra; but a faint note of what was heard was perhaps never played. */
+/** Extra; but what was heard and is as unsure as the notes that the screen marks was perhaps never played. */
 function unanswering(attempt: Side, j: number): NoteVerdict {
-  const doubtful = attempt.heard && attempt.notes[j]!.confidence < DOUBTFUL;
+  const doubtful = attempt.heard && attempt.notes[j]!.confidence < DOUBT;
   return { ...NOTHING, attempt: j + 1, verdict: doubtful ? 'unsure' : 'extra' };
 }
 
@@ -109,8 +108,7 @@ function answered(target: Side, attempt: Side, pair: Pair): NoteVerdict {
 function isDoubted(target: Side, attempt: Side, { i, j, transposition, isDip }: Pair, off: number): boolean {
   const [wanted, played] = [target.notes[i]!, attempt.notes[j]!];
   if (isDip || isOther(played, wanted, transposition)) return true;
-  const unsure =
-    (attempt.heard && played.confidence < DOUBTFUL) || (target.heard && wanted.confidence < DOUBTFUL);
+  const unsure = (attempt.heard && played.confidence < DOUBT) || (target.heard && wanted.confidence < DOUBT);
   return unsure && off % 12 === 0;
 }
 

@@ -3,7 +3,7 @@
  * player waited. Only steps within one run of play count: a jump starts the clock anew. The limits are our choice,
  * looked at on half a of the attempts of `npm run evaluate -- DIR --only compare`.
  */
-import { weightedMedian } from './median.js';
+import { weightedMedian } from '../../dsp/median.js';
 import type { SideNote } from './types.js';
 
 /** An answer, in the order of play. */

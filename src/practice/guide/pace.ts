@@ -1,4 +1,5 @@
 /** The tempo in which a line is counted in. */
+import { middleOf } from '../../dsp/median.js';
 import type { Melody, MelodyNote } from '../../melody.js';
 import type { Pace } from './types.js';
 
@@ -20,14 +21,11 @@ export function paceOf({ tempo, meter }: Melody, notes: readonly MelodyNote[]): 
   const first = notes[0]!;
   const last = notes.at(-1)!;
   if (first.beat !== null && meter.beatsPerBar !== null && tempo.beats.length > 1) {
-    const spans = tempo.beats
-      .slice(1)
-      .map((time, i) => ({ time, span: time - tempo.beats[i]! }))
-      .sort((a, b) => a.span - b.span);
+    const spans = tempo.beats.slice(1).map((time, i) => ({ time, span: time - tempo.beats[i]! }));
     const near = spans.filter(({ time }) => time > first.start - NEAR_SECONDS && time < last.end);
     const usable = near.length > 0 ? near : spans;
     return {
-      beatSeconds: usable[Math.floor(usable.length / 2)]!.span,
+      beatSeconds: middleOf(usable.map(({ span }) => span))!,
       beatsPerBar: meter.beatsPerBar,
       firstBeat: first.beat,
       known: true,
@@ -35,8 +33,7 @@ export function paceOf({ tempo, meter }: Melody, notes: readonly MelodyNote[]): 
   }
   const some = notes.slice(0, NOTES_OF_PACE);
   const gaps = some.slice(1).map(({ start }, i) => start - some[i]!.start);
-  const times = (gaps.length > 0 ? gaps : [first.end - first.start]).sort((a, b) => a - b);
-  const pace = times[Math.floor(times.length / 2)]!;
+  const pace = middleOf(gaps) ?? first.end - first.start;
   return {
     beatSeconds: Math.min(Math.max(pace, FASTEST_SECONDS), SLOWEST_SECONDS),
     beatsPerBar: BEATS_WITHOUT_METER,

@@ -15,6 +15,16 @@ export interface GuideRequest {
   readonly beside: boolean;
 }
 
+/** All of the notes once, at their own speed, with nothing beside them. */
+export const PLAIN_GUIDE: GuideRequest = {
+  speed: 1,
+  repeat: 1,
+  countIn: false,
+  drone: false,
+  beside: false,
+  callAndResponse: false,
+};
+
 export type GuideEvent =
   /** A piano key; velocity 0..1. */
   | {

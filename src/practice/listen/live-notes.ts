@@ -1,4 +1,5 @@
 /** Pitch of every moment → notes as they begin, are held, waver and end. */
+import { middleOf } from '../../dsp/median.js';
 import type { LiveFrame } from './live-pitch.js';
 import { createLiveTuning } from './live-tuning.js';
 
@@ -70,7 +71,7 @@ export function createLiveNotes(): LiveNotes {
   let how: 'steady' | 'wavering' | null = null;
 
   const tuning = createLiveTuning();
-  const centre = () => median(pitches.slice(-FRAMES_OF_HOLD));
+  const centre = () => middleOf(pitches.slice(-FRAMES_OF_HOLD))!;
   const keyOf = (pitch: number) => Math.round(pitch - tuning.cents() / 100);
   const sounding = (midi: number): Sounding => ({
     seconds: round(lastSeconds),
@@ -135,7 +136,7 @@ export function createLiveNotes(): LiveNotes {
       framesOfKey++;
       sinceWord++;
       const last = pitches.slice(-FRAMES_TO_AGREE);
-      const middle = median(last);
+      const middle = middleOf(last)!;
       const agree =
         last.length === FRAMES_TO_AGREE && last.every((p) => Math.abs(p - middle) <= AGREE_SEMITONES);
       if (key === null) return agree ? [begin()] : [];
@@ -146,11 +147,6 @@ export function createLiveNotes(): LiveNotes {
     },
     finish,
   };
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[Math.floor(sorted.length / 2)]!;
 }
 
 /** Standard deviation in cents. */

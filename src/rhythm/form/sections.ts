@@ -1,4 +1,5 @@
 /** The form of a song: lines that belong together, and which of them come again. */
+import { middleOf } from '../../dsp/median.js';
 import { boundaryScores } from '../lines/boundaries.js';
 import { clockOf, type LineClock, type LineNote } from '../lines/clock.js';
 import { bestDivision } from '../lines/division.js';
@@ -75,7 +76,7 @@ function sectionStarts(
     );
   }
   const spans = lines.map((line) => line.end - line.start);
-  const typical = [...spans].sort((a, b) => a - b)[Math.floor(spans.length / 2)]!;
+  const typical = middleOf(spans)!;
   const sums = [0];
   for (const span of spans) sums.push(sums.at(-1)! + span);
   return bestDivision(

@@ -1,4 +1,5 @@
 /** The time of notes as lines see it: in beats where the notes are written, in seconds where they are not. */
+import { middleOf } from '../../dsp/median.js';
 import type { WrittenNotes } from '../types.js';
 
 /** A note as far as lines are concerned; times in seconds. */
@@ -29,11 +30,6 @@ const LEAST_SHARE = 0.05;
 /** Onset intervals of more than this many median ones are pauses. */
 const PAUSE_UNITS = 4;
 
-/** The middle value of a list in order, the upper of two; 1 for none. */
-function median(values: Float64Array): number {
-  return values.slice().sort()[Math.floor(values.length / 2)] ?? 1;
-}
-
 /** The clock of some notes; notes of which a place is unknown count as not written at all. */
 export function clockOf(notes: readonly LineNote[], written: WrittenNotes | null): LineClock {
   const last = notes.length - 1;
@@ -52,7 +48,7 @@ export function clockOf(notes: readonly LineNote[], written: WrittenNotes | null
     });
   }
   const plain = onsets.map((onset, i) => (i === 0 ? 0 : onset - onsets[i - 1]!));
-  const middle = median(plain.subarray(1));
+  const middle = middleOf(plain.subarray(1)) ?? 1;
   const unit = middle > 0 ? middle : 1;
   const intervals = plain.map((interval, i) => (i === 0 ? 0 : Math.max(interval, LEAST_SHARE * unit)));
   const capped = intervals.reduce((sum, interval) => sum + Math.min(interval, PAUSE_UNITS * unit), 0);

@@ -7,6 +7,7 @@ import { truePeak } from '../../../src/dsp/true-peak.js';
 import { hear } from '../../../src/pipeline/hear.js';
 import { planGuide } from '../../../src/practice/guide/plan.js';
 import { renderGuide } from '../../../src/practice/guide/render.js';
+import { PLAIN_GUIDE } from '../../../src/practice/guide/types.js';
 import { amplitudeToDb } from '../../../src/units.js';
 import { melodyOf } from '../../practice/guide/tunes.js';
 import { type ScoredNote, scoreNotes } from '../note-scores.js';
@@ -19,14 +20,6 @@ export interface Made {
   readonly notes: readonly ScoredNote[];
 }
 
-const PLAIN = {
-  speed: 1,
-  repeat: 1,
-  countIn: false,
-  drone: false,
-  beside: false,
-  callAndResponse: false,
-} as const;
 const SOLO = { source: 'solo', lowestMidi: null, highestMidi: null } as const;
 const HEAD = ['guide heard back', 'notes', 'COn', 'COnP', 'COnPOff', 'peak dB', 'first sound s'];
 
@@ -38,7 +31,7 @@ export async function heardBackTable(made: readonly Made[]): Promise<string> {
     const melody = melodyOf(
       notes.map(({ start, end, pitch }) => ({ midi: Math.round(pitch), start, length: end - start })),
     );
-    const plan = planGuide(melody, melody.notes, PLAIN);
+    const plan = planGuide(melody, melody.notes, PLAIN_GUIDE);
     const [piano] = renderGuide(plan, null);
     const recording = await decodeRecording(encodeWav([dither(piano!)], PLAY_RATE), name);
     const { heard } = await hear(recording, SOLO);

@@ -2,21 +2,13 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { planGuide } from '../../../src/practice/guide/plan.js';
 import { selectNotes, takesOf } from '../../../src/practice/guide/select.js';
-import type { GuideEvent, GuideRequest } from '../../../src/practice/guide/types.js';
+import { type GuideEvent, type GuideRequest, PLAIN_GUIDE } from '../../../src/practice/guide/types.js';
 import { melodyOf, TWO_LINES } from './tunes.js';
 
-const PLAIN: GuideRequest = {
-  speed: 1,
-  repeat: 1,
-  countIn: false,
-  drone: false,
-  beside: false,
-  callAndResponse: false,
-};
 const BEAT = melodyOf(TWO_LINES, { beatSeconds: 0.5 });
 const LOOSE = melodyOf(TWO_LINES);
 const planned = (request: Partial<GuideRequest>, melody = BEAT, notes = melody.notes) =>
-  planGuide(melody, notes, { ...PLAIN, ...request });
+  planGuide(melody, notes, { ...PLAIN_GUIDE, ...request });
 const of = <K extends GuideEvent['kind']>(events: readonly GuideEvent[], kind: K) =>
   events.filter((event): event is Extract<GuideEvent, { kind: K }> => event.kind === kind);
 const starts = (events: readonly { start: number }[]) => events.map(({ start }) => Number(start.toFixed(4)));

@@ -16,3 +16,8 @@ export function weightedMedian(values: readonly { value: number; weight: number 
   }
   return sorted.at(-1)!.value;
 }
+
+/** The middle value, the upper of two; undefined of none. */
+export function middleOf(values: ArrayLike<number>): number | undefined {
+  return Float64Array.from(values).sort()[values.length >> 1];
+}
