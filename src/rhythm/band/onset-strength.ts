@@ -1,5 +1,5 @@
-import { realFft } from '../../dsp/fft.js';
 import type { FrameGrid } from '../../dsp/frame-grid.js';
+import { pairSpectra } from '../../dsp/wasm/pair-spectra.js';
 import { hannWindow } from '../../dsp/window.js';
 import { logBands, pitchClassOf } from './filters.js';
 
@@ -63,13 +63,12 @@ export function onsetStrength(samples: Float32Array, sampleRate: number): OnsetS
   // The last few frames of log bands, in turns.
   const recent = Array.from({ length: LAG_FRAMES + 1 }, () => new Float64Array(bandCount));
 
-  function take(power: Float64Array, index: number): void {
+  function take(magnitudes: Float32Array, index: number): void {
     const logs = recent[index % recent.length]!;
-    for (let k = 0; k < power.length; k++) power[k] = Math.sqrt(power[k]!);
     for (let b = 0; b < bandCount; b++) {
       const { first, weights } = bands[b]!;
       let sum = 0;
-      for (let k = 0; k < weights.length; k++) sum += weights[k]! * power[first + k]!;
+      for (let k = 0; k < weights.length; k++) sum += weights[k]! * magnitudes[first + k]!;
       const log = Math.log1p(scale * sum);
       logs[b] = log;
       const pitchClass = pitchClasses[b]!;
@@ -82,16 +81,14 @@ export function onsetStrength(samples: Float32Array, sampleRate: number): OnsetS
     high[index] = rise(logs, before, middleEnd, bandCount);
   }
 
-  const fft = realFft(size);
+  const pair = pairSpectra(size, 'magnitude');
   const window = hannWindow(size);
-  const [first, second] = [new Float64Array(size), new Float64Array(size)];
-  const [power, powerOfSecond] = [new Float64Array(size / 2 + 1), new Float64Array(size / 2 + 1)];
   for (let i = 0; i < frameCount; i += 2) {
-    frameAt(samples, i * hop - size / 2, window, first);
-    frameAt(samples, (i + 1) * hop - size / 2, window, second);
-    fft.powerSpectra(first, second, power, powerOfSecond);
-    take(power, i);
-    if (i + 1 < frameCount) take(powerOfSecond, i + 1);
+    frameAt(samples, i * hop - size / 2, window, pair.first);
+    frameAt(samples, (i + 1) * hop - size / 2, window, pair.second);
+    pair.transform();
+    take(pair.ofFirst, i);
+    if (i + 1 < frameCount) take(pair.ofSecond, i + 1);
   }
   const hopSeconds = hop / sampleRate;
   const firstCentreSeconds = (PEAK_EARLY_FRAMES - LAG_FRAMES / 2) * hopSeconds;
@@ -106,7 +103,7 @@ function magnitudeScale(samples: Float32Array, size: number): number {
   return energy > 0 ? COMPRESSION / ((Math.sqrt(energy / samples.length) * size) / 4) : 0;
 }
 
-function frameAt(samples: Float32Array, start: number, window: Float64Array, frame: Float64Array): void {
+function frameAt(samples: Float32Array, start: number, window: Float64Array, frame: Float32Array): void {
   const from = Math.max(0, -start);
   const to = Math.min(frame.length, samples.length - start);
   frame.fill(0, 0, Math.min(from, frame.length));
