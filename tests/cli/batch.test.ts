@@ -27,6 +27,9 @@ function tree(root: string): Record<string, string> {
 
 const batch = (...args: string[]) => asProcess(['batch', ...args]);
 
+/** Each test starts the program several times, and songs are slow to hear where everything is tested at once. */
+const BUSY_MS = 180_000;
+
 /** The first run, which the others are held against. */
 let first: ReturnType<typeof batch>;
 
@@ -37,9 +40,9 @@ beforeAll(() => {
   cpSync(fixture('whistled-brother-john.mp3'), folder.at('songs/evening/two.mp3'));
   writeFileSync(folder.at('songs/evening/torn.mp3'), 'this is no sound');
   first = batch(folder.at('songs'), '--out', folder.at('heard'), '--workers', '2');
-});
+}, BUSY_MS);
 
-describe('a folder of songs', () => {
+describe('a folder of songs', { timeout: BUSY_MS }, () => {
   test('is heard, one failure stops nothing, and the next run has nothing to do', () => {
     const out = folder.at('heard');
     expect(first.status).toBe(1);

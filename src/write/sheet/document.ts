@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { gzipSync } from 'node:zlib';
 import type { Melody } from '../../melody.js';
 import type { NameSystem } from '../../theory/name-systems.js';
+import { FINGER_CAUTION } from '../caution.js';
 import { rounded } from '../numbers.js';
 import { linePlot, plotCaption } from '../plot.js';
 import type { KeyDrawing } from './annotate.js';
@@ -78,7 +79,7 @@ export function sheetHtml(input: SheetInput, engrave: Engrave): string {
 <header>
 <h1>${title}</h1>
 ${factsHtml(melody, input.names)}
-<p class="caution">Rest often, and stop when it hurts. A teacher’s advice comes first. Hands differ: other fingers may suit yours better.</p>
+<p class="caution">${FINGER_CAUTION}</p>
 </header>
 <main>
 ${controlsHtml(song)}
