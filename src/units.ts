@@ -5,9 +5,9 @@
  */
 
 /** Frequency of A4 in hertz (ISO 16:1975). */
-export const A4_HZ = 440;
+const A4_HZ = 440;
 /** MIDI number of A4. */
-export const A4_MIDI = 69;
+const A4_MIDI = 69;
 
 /** MIDI number = 69 + 12·log2(f / 440). `hz` must be positive. */
 export function hzToMidi(hz: number): number {

@@ -72,7 +72,7 @@ export function listenCommand(done: (plan: ListenPlan) => void): Command {
   ]);
   addGroup(command, 'What is printed:', [
     flag('--json', 'one JSON object an event also on a terminal'),
-    flag('--quiet', 'say nothing but errors beside'),
+    flag('--quiet', 'say nothing but errors'),
   ]);
   return command;
 }

@@ -14,7 +14,7 @@ export interface BarHabits {
 }
 
 /** Intervals from note to note in sixteenths up to 1, 2, 3, 4, 6, 8, 12, 16 and longer are told apart. */
-export const INTERVAL_LIMITS = [1, 2, 3, 4, 6, 8, 12, 16] as const;
+const INTERVAL_LIMITS = [1, 2, 3, 4, 6, 8, 12, 16] as const;
 export const INTERVAL_CLASSES = INTERVAL_LIMITS.length + 1;
 /** Melodic intervals in semitones up to which a motion is a repeat, a step and a skip; beyond is a leap. */
 const MOTION_LIMITS = { repeat: 0, step: 2, skip: 4 } as const;
