@@ -1,4 +1,4 @@
-import { realFft } from '../dsp/fft.js';
+import { pairSpectra } from '../dsp/wasm/pair-spectra.js';
 import { hannWindow } from '../dsp/window.js';
 import { midiToHz } from '../units.js';
 
@@ -47,23 +47,36 @@ export function pitchFromPeaks(
   voiced: Float32Array,
 ): Float32Array {
   const window = hannWindow(WINDOW_SAMPLES);
-  const fft = realFft(FFT_SAMPLES);
-  const frame = new Float64Array(FFT_SAMPLES);
-  const power = new Float64Array(FFT_SAMPLES / 2 + 1);
-  return pitch.map((midi, t) => {
-    if (voiced[t] < LEAST_VOICED) return midi;
+  const pair = pairSpectra(FFT_SAMPLES, 'power');
+  const refined = pitch.slice();
+
+  function load(t: number, frame: Float32Array): void {
     const start = t * hopSamples - WINDOW_SAMPLES / 2;
     for (let j = 0; j < WINDOW_SAMPLES; j++) {
       const k = start + j;
       frame[j] = k >= 0 && k < samples.length ? samples[k] * window[j] : 0;
     }
-    fft.powerSpectrum(frame, power);
-    const cents = medianCents(peaksNear(power, midiToHz(midi), sampleRate / FFT_SAMPLES));
-    return Math.abs(cents) <= MOST_CENTS ? midi + cents / 100 : midi;
-  });
+    frame.fill(0, WINDOW_SAMPLES);
+  }
+
+  function refine(t: number, power: Float32Array): void {
+    const cents = medianCents(peaksNear(power, midiToHz(pitch[t]), sampleRate / FFT_SAMPLES));
+    if (Math.abs(cents) <= MOST_CENTS) refined[t] = pitch[t] + cents / 100;
+  }
+
+  const asked = Array.from(pitch.keys()).filter((t) => voiced[t] >= LEAST_VOICED);
+  for (let i = 0; i < asked.length; i += 2) {
+    const [one, other] = [asked[i], asked[Math.min(i + 1, asked.length - 1)]];
+    load(one, pair.first);
+    load(other, pair.second);
+    pair.transform();
+    refine(one, pair.ofFirst);
+    refine(other, pair.ofSecond);
+  }
+  return refined;
 }
 
-function peaksNear(power: Float64Array, hz: number, binHz: number): Peak[] {
+function peaksNear(power: Float32Array, hz: number, binHz: number): Peak[] {
   const peaks: Peak[] = [];
   const reach = 2 ** (REACH_CENTS / 1200);
   for (let h = 1; h * hz < HIGHEST_HZ; h++) {

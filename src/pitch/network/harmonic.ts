@@ -94,7 +94,9 @@ export function logSpectra(): LogSpectra {
         if (side !== null) {
           for (let k = 0; k < FFT_BINS; k++) {
             const whole = ofFirst[k];
-            ofFirst[k] = Math.max(whole - SIDE_SHARE * ofSecond[k], LEAST_SHARE * whole);
+            const left = whole - SIDE_SHARE * ofSecond[k];
+            const least = LEAST_SHARE * whole;
+            ofFirst[k] = left > least ? left : least;
           }
         }
         gather(bins, ofFirst, out, i * LOG_BINS);
