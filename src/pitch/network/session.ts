@@ -46,7 +46,7 @@ export async function load(path: string, start: () => Promise<Engine>): Promise<
   } catch (error) {
     throw new UsageError(
       `the engine of the networks that find the voice, onnxruntime-node, doesn't start here (${process.platform} ` +
-        `${process.arch}: ${firstLine(error)}): run \`npm ci\` again, on Linux, Windows or a Mac with Apple's processor.`,
+        `${process.arch}: ${firstLine(error)}): install cantilena again, on Linux, Windows or a Mac with Apple's processor.`,
     );
   }
   let session: InferenceSession;

@@ -103,7 +103,7 @@ describe('what cannot run says so in one sentence', () => {
     const failed = load('mix-look.onnx', start);
     await expect(failed).rejects.toThrow(UsageError);
     await expect(failed).rejects.toThrow(
-      /onnxruntime-node, doesn't start here \(.*sunos.*\): run `npm ci` again/,
+      /onnxruntime-node, doesn't start here \(.*sunos.*\): install cantilena again/,
     );
     await expect(failed).rejects.not.toThrow(/\n/);
   });
