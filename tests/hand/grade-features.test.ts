@@ -123,6 +123,8 @@ describe('words', () => {
     ['leaps', 0.111, '11 % of the steps are a fourth or wider'],
     ['short notes', 0.25, 'a quarter of the notes last 0.25 s or less'],
     ['range', 1, 'a range of 1 semitone'],
+    ['range', 0, 'all on one key'],
+    ['note changes', 0, 'the note never changes'],
     ['black keys', 0, 'no black keys'],
     ['syncopation', null, 'no steady beat to tell what is syncopated'],
     ['notes to learn', 1, 'one note to learn'],

@@ -7,9 +7,11 @@ const times = (count: number) => (count === 1 ? 'once' : `${count} times`);
 const WORDS: Readonly<Record<Feature, (value: number) => string>> = {
   'different notes': (count) => (count === 1 ? 'one note only' : `${count} different notes`),
   'commonest note': (share) => `the commonest note is ${percent(share)} of all`,
-  'note changes': (rate) => `the note changes ${rate.toFixed(1)} times a second`,
+  'note changes': (rate) =>
+    rate === 0 ? 'the note never changes' : `the note changes ${rate.toFixed(1)} times a second`,
   'short notes': (seconds) => `a quarter of the notes last ${seconds.toFixed(2)} s or less`,
-  range: (semitones) => `a range of ${semitones} semitone${semitones === 1 ? '' : 's'}`,
+  range: (semitones) =>
+    semitones === 0 ? 'all on one key' : `a range of ${semitones} semitone${semitones === 1 ? '' : 's'}`,
   leaps: (share) =>
     share === 0 ? 'no leap of a fourth or more' : `${percent(share)} of the steps are a fourth or wider`,
   'hand moves': (rate) =>
