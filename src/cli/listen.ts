@@ -64,7 +64,7 @@ export async function runListen(plan: ListenPlan, context: Context): Promise<num
     const complaint = teller.isDone() || recorder === null ? null : await recorder.complaint();
     if (complaint !== null) {
       throw new InputError(
-        `${recorder!.name} cannot record: ${complaint}; or send sound to cantilena listen -.`,
+        `${recorder!.name} cannot record (${complaint.replace(/\.$/, '')}): connect a microphone, or send sound to cantilena listen -.`,
       );
     }
   } finally {

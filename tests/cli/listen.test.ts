@@ -120,7 +120,7 @@ describe('from a recorder', () => {
     const { status, stderr } = await inProcess(['listen', '--quiet'], { env: { PATH: folder } });
     expect(status).toBe(3);
     expect(stderr).toBe(
-      'cantilena: arecord cannot record: no such device; or send sound to cantilena listen -.\n',
+      'cantilena: arecord cannot record (no such device): connect a microphone, or send sound to cantilena listen -.\n',
     );
   });
 
