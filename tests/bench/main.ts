@@ -1,7 +1,7 @@
 /**
  * `npm run bench -- [FILE…]`: time and memory of the built program, or of that named by BENCH_PROGRAM
- * (docs/measured.md). Without a file it makes
- * five minutes of a voice alone and of one with a piano, both stereo at 44.1 kHz, as MP3 (WAV without ffmpeg).
+ * (docs/measured.md). Without a file it makes five minutes of a voice alone and of one with a piano, both stereo at
+ * 44.1 kHz, as MP3 (WAV without ffmpeg).
  */
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';

@@ -58,7 +58,7 @@ export function pairSpectra(size: number, values: 'magnitude' | 'power'): PairSp
   function partedInto(outs: readonly number[], from: number, quarterAt: number): Code {
     const mirror = TWIDDLE;
     const backwards = (vector: Code) => pick(vector, vector, [3, 2, 1, 0]);
-    const valueOf = ([re, im]: Complex): Code => {
+    const strengthOf = ([re, im]: Complex): Code => {
       const power = mul(loadSame(int(quarterAt)), plus(mul(re, re), mul(im, im)));
       return values === 'power' ? power : root(power);
     };
@@ -73,8 +73,8 @@ export function pairSpectra(size: number, values: 'magnitude' | 'power'): PairSp
         ...keep(1, [backwards(load(get(mirror))), backwards(load(get(mirror), imaginary))]),
         ...keep(2, sum(complexAt(0), complexAt(1))),
         ...keep(3, difference(complexAt(0), complexAt(1))),
-        ...store(get(TARGET), valueOf([complexAt(2)[0], complexAt(3)[1]])),
-        ...store(get(TARGET), valueOf([complexAt(3)[0], complexAt(2)[1]]), across),
+        ...store(get(TARGET), strengthOf([complexAt(2)[0], complexAt(3)[1]])),
+        ...store(get(TARGET), strengthOf([complexAt(3)[0], complexAt(2)[1]]), across),
         ...advance(SOURCE, int(16)),
         ...advance(TARGET, int(16)),
         ...advance(mirror, int(-16)),

@@ -94,9 +94,7 @@ export function logSpectra(): LogSpectra {
         if (side !== null) {
           for (let k = 0; k < FFT_BINS; k++) {
             const whole = ofFirst[k];
-            const left = whole - SIDE_SHARE * ofSecond[k];
-            const least = LEAST_SHARE * whole;
-            ofFirst[k] = left > least ? left : least;
+            ofFirst[k] = Math.max(whole - SIDE_SHARE * ofSecond[k], LEAST_SHARE * whole);
           }
         }
         gather(bins, ofFirst, out, i * LOG_BINS);
