@@ -51,11 +51,14 @@ test.each([
     ],
     8,
   ],
-] as const)('%s is %s in several keys, also where its telling note is in doubt', (_, mode, lines, telling) => {
-  for (let tonic = 55; tonic < 67; tonic += 5) {
-    for (const confidence of [1, 0.7]) {
-      const first = rankedAt(lines, tonic, telling, confidence)[0]!;
-      expect([pitchClassNamed(first.tonic), first.mode]).toEqual([tonic % 12, mode]);
+] as const)(
+  '%s is %s in several keys, also where its telling note is in doubt',
+  (_, mode, lines, telling) => {
+    for (let tonic = 55; tonic < 67; tonic += 5) {
+      for (const confidence of [1, 0.7]) {
+        const first = rankedAt(lines, tonic, telling, confidence)[0]!;
+        expect([pitchClassNamed(first.tonic), first.mode]).toEqual([tonic % 12, mode]);
+      }
     }
-  }
-});
+  },
+);
