@@ -23,8 +23,8 @@ import { moveByInterval, moveToTonic } from './theory/moves.js';
 import { rankNamedNotes } from './theory/named-notes.js';
 import { parseNoteName, parseTonic } from './theory/pitch-names.js';
 import type { Key, RankedScale } from './theory/types.js';
-import { melodyMidi } from './write/midi.js';
-import { melodyMusicXml } from './write/musicxml.js';
+import { melodyMidi } from './write/midi/midi.js';
+import { melodyMusicXml } from './write/score/musicxml.js';
 
 export { CantilenaError, InputError, NoMelodyError, UsageError } from './errors.js';
 export { gradeMelody as grade } from './hand/grade/grade.js';
@@ -37,8 +37,8 @@ export type { Line, Section } from './rhythm/types.js';
 export type { NameSystem } from './theory/name-systems.js';
 export { noteName } from './theory/pitch-names.js';
 export type { Key, Mode, RankedScale } from './theory/types.js';
-export { melodyJson as toJson } from './write/json.js';
-export { noteList as toNoteList } from './write/note-list.js';
+export { melodyJson as toJson } from './write/json/json.js';
+export { noteList as toNoteList } from './write/note-list/note-list.js';
 
 /** What is known of the music; what is left out is worked out. */
 export interface MusicOptions {

@@ -5,8 +5,8 @@ import { CAUTION } from '../write/caution.js';
 import { counted } from '../write/counted.js';
 import { listed } from '../write/listed.js';
 import { short } from '../write/numbers.js';
+import { wrap } from '../write/screen/wrap.js';
 import type { Paint } from '../write/types.js';
-import { wrap } from '../write/wrap.js';
 
 /** Spaces before the notes of a line, and between two of them. */
 const INDENT = 2;

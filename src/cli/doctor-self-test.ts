@@ -6,12 +6,12 @@ import { listen } from '../pipeline/listen.js';
 import { measure } from '../pipeline/measure.js';
 import { defaultHearOptions } from '../pipeline/options.js';
 import { trackMix } from '../pitch/mix.js';
-import { melodyJson } from '../write/json.js';
-import { melodyMidi } from '../write/midi.js';
-import { noteList } from '../write/note-list.js';
-import { readMelodyJson } from '../write/read-json.js';
-import { readMidi } from '../write/read-midi.js';
-import { readNoteList } from '../write/read-note-list.js';
+import { melodyJson } from '../write/json/json.js';
+import { readMelodyJson } from '../write/json/read-json.js';
+import { melodyMidi } from '../write/midi/midi.js';
+import { readMidi } from '../write/midi/read-midi.js';
+import { noteList } from '../write/note-list/note-list.js';
+import { readNoteList } from '../write/note-list/read-note-list.js';
 import { type Check, look } from './doctor-checks.js';
 
 const RATE = 16_000;

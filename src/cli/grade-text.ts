@@ -1,9 +1,9 @@
 /** Grades laid out for reading, and as JSON. */
 import type { Grade } from '../hand/grade/types.js';
 import { CAUTION } from '../write/caution.js';
-import { gradeWords, wholeLevel } from '../write/grade-words.js';
+import { gradeWords, wholeLevel } from '../write/screen/grade-words.js';
+import { wrap } from '../write/screen/wrap.js';
 import type { Paint } from '../write/types.js';
-import { wrap } from '../write/wrap.js';
 
 /** An input with its grade. */
 export interface Graded {

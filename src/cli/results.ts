@@ -3,9 +3,9 @@ import { basename, extname, join } from 'node:path';
 import type { Melody } from '../melody.js';
 import type { PitchTrack } from '../pitch/types.js';
 import type { NameSystem } from '../theory/name-systems.js';
-import { melodyJson } from '../write/json.js';
-import { noteList } from '../write/note-list.js';
-import { screenLayout } from '../write/screen.js';
+import { melodyJson } from '../write/json/json.js';
+import { noteList } from '../write/note-list/note-list.js';
+import { screenLayout } from '../write/screen/screen.js';
 import { columnsOf } from './columns.js';
 import type { Context } from './context.js';
 import type { NotesPlan } from './notes-options.js';
@@ -81,16 +81,16 @@ export async function contentOf(
     case 'json':
       return melodyJson(melody);
     case 'pitch track':
-      return (await import('../write/pitch-track.js')).pitchTrackCsv(track!);
+      return (await import('../write/plot/pitch-track.js')).pitchTrackCsv(track!);
     case 'musicxml':
-      return (await import('../write/musicxml.js')).melodyMusicXml(melody, {
+      return (await import('../write/score/musicxml.js')).melodyMusicXml(melody, {
         title,
         key: melody.scales[0] ?? null,
         names,
       });
     case 'midi': {
       const [{ melodyMidi }, { isMinor, keySignature }] = await Promise.all([
-        import('../write/midi.js'),
+        import('../write/midi/midi.js'),
         import('../theory/key-signature.js'),
       ]);
       const best = melody.scales[0];

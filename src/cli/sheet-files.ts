@@ -22,7 +22,7 @@ export interface SheetParts {
 /** Loads engraver and writers only when they are wanted: the engraver takes half a second to start. */
 export async function sheetContentOf(kind: SheetKind, parts: SheetParts): Promise<string> {
   const { melody, track, title, names, hand, sound } = parts;
-  if (kind === 'plot') return (await import('../write/plot.js')).melodyPlot(melody, track!, title);
+  if (kind === 'plot') return (await import('../write/plot/plot.js')).melodyPlot(melody, track!, title);
   const engrave = await (await import('../write/sheet/engrave.js')).startEngraver();
   if (kind === 'notation') {
     return (await import('../write/sheet/notation-svg.js')).notationSvg(melody, title, names, engrave);

@@ -34,7 +34,7 @@ const FEWEST_TABS = 7;
 export async function recogniseInput({ bytes, label }: InputBytes): Promise<Input> {
   const head = bytes.subarray(0, HEAD_BYTES);
   if (Buffer.from(head.subarray(0, 4)).toString('latin1') === 'MThd') {
-    const { readMidi } = await import('../write/read-midi.js');
+    const { readMidi } = await import('../write/midi/read-midi.js');
     return { kind: 'notes', title: 'a MIDI file', read: readMidi(bytes, label) };
   }
   if ((head[0] === 0xff && head[1] === 0xfe) || (head[0] === 0xfe && head[1] === 0xff)) {
@@ -45,11 +45,11 @@ export async function recogniseInput({ bytes, label }: InputBytes): Promise<Inpu
   const text = utf8(bytes, label);
   const firstLine = /\S.*/.exec(text.replace(/^\uFEFF/, ''))?.[0] ?? '';
   if (/^[{[]/.test(firstLine)) {
-    const { readMelodyJson } = await import('../write/read-json.js');
+    const { readMelodyJson } = await import('../write/json/read-json.js');
     return { kind: 'notes', title: 'a melody in JSON', read: readMelodyJson(text, label) };
   }
   if (/^"?#/.test(firstLine) || firstLine.split('\t').length > FEWEST_TABS) {
-    const { readNoteList } = await import('../write/read-note-list.js');
+    const { readNoteList } = await import('../write/note-list/read-note-list.js');
     return { kind: 'notes', title: 'a note list', read: readNoteList(text, label) };
   }
   throw new InputError(

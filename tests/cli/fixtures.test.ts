@@ -3,7 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import Ajv2020 from 'ajv/dist/2020.js';
 import { describe, expect, test } from 'vitest';
 import type { Truth } from '../../fixtures/maker/truth.js';
-import type { MelodyJson } from '../../src/write/schema.js';
+import type { MelodyJson } from '../../src/write/json/schema.js';
 import { fixture, inProcess, ROOT } from './run.js';
 
 const RECORDINGS = readdirSync(fixture('')).filter((name) => /\.(wav|mp3|flac|ogg|opus|m4a)$/.test(name));

@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { afterAll, describe, expect, test } from 'vitest';
 import { notesCommand } from '../../src/cli/notes-options.js';
-import type { MelodyJson } from '../../src/write/schema.js';
+import type { MelodyJson } from '../../src/write/json/schema.js';
 import { makePlaces } from './places.js';
 import { fixture, inProcess, type Surroundings } from './run.js';
 

@@ -2,7 +2,7 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { afterAll, describe, expect, test } from 'vitest';
 import { FINGER_CAUTION } from '../../src/write/caution.js';
-import type { MelodyJson } from '../../src/write/schema.js';
+import type { MelodyJson } from '../../src/write/json/schema.js';
 import { makePlaces } from './places.js';
 import { inProcess } from './run.js';
 

@@ -6,7 +6,7 @@ import { readFileSync } from 'node:fs';
 import Ajv2020 from 'ajv/dist/2020.js';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { melodyJson } from '../../src/write/json.js';
+import { melodyJson } from '../../src/write/json/json.js';
 import { bareMelody, melodies, TWO_LINES } from '../write/melodies.js';
 
 const schema = JSON.parse(readFileSync(new URL('../../docs/melody.schema.json', import.meta.url), 'utf8'));

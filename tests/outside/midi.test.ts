@@ -7,8 +7,8 @@ import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'no
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
-import { melodyMidi } from '../../src/write/midi.js';
-import { readMidi } from '../../src/write/read-midi.js';
+import { melodyMidi } from '../../src/write/midi/midi.js';
+import { readMidi } from '../../src/write/midi/read-midi.js';
 import { bareMelody, TWO_LINES } from '../write/melodies.js';
 
 /** 120 beats a minute, 960 ticks a quarter note. */

@@ -9,7 +9,7 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { parseMidi } from 'midi-file';
 import { expect, test } from 'vitest';
-import { melodyMusicXml } from '../../src/write/musicxml.js';
+import { melodyMusicXml } from '../../src/write/score/musicxml.js';
 import { melodies, TWO_LINES } from '../write/melodies.js';
 
 const schemas = process.env.MUSICXML_XSD;

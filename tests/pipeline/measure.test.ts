@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest';
 import type { Note } from '../../src/notes/types.js';
 import { type MeasureInput, type MeasureOptions, measure } from '../../src/pipeline/measure.js';
 import { parseNoteName } from '../../src/theory/pitch-names.js';
-import { noteList } from '../../src/write/note-list.js';
-import { readNoteList } from '../../src/write/read-note-list.js';
+import { noteList } from '../../src/write/note-list/note-list.js';
+import { readNoteList } from '../../src/write/note-list/read-note-list.js';
 import { melodies } from '../write/melodies.js';
 
 const UNKNOWN = { bpm: null, beatsPerBar: null, beatUnit: null, firstDownbeatSeconds: null };

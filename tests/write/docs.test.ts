@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { planOf } from '../../src/cli/plan.js';
-import { readMelodyJson } from '../../src/write/read-json.js';
-import { readNoteList } from '../../src/write/read-note-list.js';
+import { readMelodyJson } from '../../src/write/json/read-json.js';
+import { readNoteList } from '../../src/write/note-list/read-note-list.js';
 import { golden } from './melodies.js';
 
 const doc = (name: string) => readFileSync(new URL(`../../docs/${name}`, import.meta.url), 'utf8');

@@ -2,9 +2,9 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { CantilenaError, NoMelodyError } from '../../src/errors.js';
-import { melodyJson } from '../../src/write/json.js';
-import { readMelodyJson } from '../../src/write/read-json.js';
-import { melodySchemaText } from '../../src/write/schema.js';
+import { melodyJson } from '../../src/write/json/json.js';
+import { readMelodyJson } from '../../src/write/json/read-json.js';
+import { melodySchemaText } from '../../src/write/json/schema.js';
 import { bareMelody, golden, melodies, TWO_LINES, timedMelodies } from './melodies.js';
 
 const good = melodyJson(TWO_LINES);

@@ -4,8 +4,8 @@ import fc from 'fast-check';
 import midiFile, { type MidiEvent } from 'midi-file';
 import { describe, expect, test } from 'vitest';
 import type { Melody } from '../../src/melody.js';
-import { melodyMidi } from '../../src/write/midi.js';
-import { readMidi } from '../../src/write/read-midi.js';
+import { melodyMidi } from '../../src/write/midi/midi.js';
+import { readMidi } from '../../src/write/midi/read-midi.js';
 import { bareMelody, golden, melodies, TWO_LINES, timedMelodies } from './melodies.js';
 
 const F_MAJOR = { fifths: -1, minor: false };

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Melody } from '../../src/melody.js';
 import type { Key } from '../../src/theory/types.js';
-import { melodyMusicXml } from '../../src/write/musicxml.js';
+import { melodyMusicXml } from '../../src/write/score/musicxml.js';
 import { bareMelody, golden, TWO_LINES } from './melodies.js';
 import { all, type Node, parseXml, textOf } from './parse-xml.js';
 import { inARow, score, scores } from './scores.js';

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { NAME_SYSTEMS } from '../../src/theory/name-systems.js';
-import { melodyMusicXml } from '../../src/write/musicxml.js';
-import { noteList } from '../../src/write/note-list.js';
-import { readNoteList } from '../../src/write/read-note-list.js';
-import { screenLayout } from '../../src/write/screen.js';
+import { noteList } from '../../src/write/note-list/note-list.js';
+import { readNoteList } from '../../src/write/note-list/read-note-list.js';
+import { melodyMusicXml } from '../../src/write/score/musicxml.js';
+import { screenLayout } from '../../src/write/screen/screen.js';
 import { bareMelody, melodies, TWO_LINES } from './melodies.js';
 
 const PLAIN = { bold: (t: string) => t, dim: (t: string) => t, warn: (t: string) => t };

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { noteList } from '../../src/write/note-list.js';
-import { readNoteList } from '../../src/write/read-note-list.js';
+import { noteList } from '../../src/write/note-list/note-list.js';
+import { readNoteList } from '../../src/write/note-list/read-note-list.js';
 import { bareMelody, golden, melodies, TWO_LINES, timedMelodies } from './melodies.js';
 
 const rows = (text: string) =>

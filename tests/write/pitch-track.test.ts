@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { pitchTrackCsv } from '../../src/write/pitch-track.js';
+import { pitchTrackCsv } from '../../src/write/plot/pitch-track.js';
 
 test('a pitch track is a row a frame: time of its centre, hertz of the best guess, probability of a voice', () => {
   const track = {

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { linePlot, melodyPlot } from '../../src/write/plot.js';
-import { heardPath, writtenPath } from '../../src/write/plot-curve.js';
-import { axis, ticks } from '../../src/write/plot-scale.js';
+import { linePlot, melodyPlot } from '../../src/write/plot/plot.js';
+import { heardPath, writtenPath } from '../../src/write/plot/plot-curve.js';
+import { axis, ticks } from '../../src/write/plot/plot-scale.js';
 import { fourLines, trackOf } from '../sheet/sheets.js';
 import { all, parseXml } from './parse-xml.js';
 

@@ -2,8 +2,8 @@ import fc from 'fast-check';
 import midiFile, { type MidiEvent } from 'midi-file';
 import { describe, expect, test } from 'vitest';
 import { CantilenaError, InputError, NoMelodyError } from '../../src/errors.js';
-import { melodyMidi } from '../../src/write/midi.js';
-import { readMidi } from '../../src/write/read-midi.js';
+import { melodyMidi } from '../../src/write/midi/midi.js';
+import { readMidi } from '../../src/write/midi/read-midi.js';
 import { TWO_LINES } from './melodies.js';
 
 /** [tick, MIDI key, ticks long] of notes on a channel. */

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { CantilenaError, InputError, NoMelodyError } from '../../src/errors.js';
-import { readNoteList } from '../../src/write/read-note-list.js';
+import { readNoteList } from '../../src/write/note-list/read-note-list.js';
 import { golden } from './melodies.js';
 
 const GOOD = ['1', '-', '-', '0.500', '0.250', 'F4', '-5', '0.97', '1', ''];

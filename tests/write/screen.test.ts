@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { screenLayout } from '../../src/write/screen.js';
+import { screenLayout } from '../../src/write/screen/screen.js';
 import { bareMelody, golden, melodies, TWO_LINES, timedMelodies } from './melodies.js';
 
 const PLAIN = { bold: (t: string) => t, dim: (t: string) => t, warn: (t: string) => t };

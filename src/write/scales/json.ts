@@ -1,5 +1,5 @@
+import { scaleJson } from '../json/scale-json.js';
 import { rounded } from '../numbers.js';
-import { scaleJson } from '../scale-json.js';
 import type { ScalesSheet } from './types.js';
 
 /** Decimals of a time, in seconds. */

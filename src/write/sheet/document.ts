@@ -5,7 +5,7 @@ import type { Melody } from '../../melody.js';
 import type { NameSystem } from '../../theory/name-systems.js';
 import { FINGER_CAUTION } from '../caution.js';
 import { rounded } from '../numbers.js';
-import { linePlot, plotCaption } from '../plot.js';
+import { linePlot, plotCaption } from '../plot/plot.js';
 import type { KeyDrawing } from './annotate.js';
 import { controlsHtml } from './controls-view.js';
 import { lineCounts } from './counts.js';

@@ -1,7 +1,7 @@
 /** Melodies in several keys → their drawings, engraving nothing twice. */
 import type { Melody } from '../../melody.js';
 import type { NameSystem } from '../../theory/name-systems.js';
-import { element, xmlText } from '../xml.js';
+import { element, xmlText } from '../score/xml.js';
 import { type KeyDrawing, keyDrawing } from './annotate.js';
 import type { Engrave } from './engrave.js';
 import { type LineMeasure, type LineScores, lineScores } from './line-scores.js';

@@ -1,8 +1,8 @@
 /** What the head of the page says about the music. */
 import type { Melody } from '../../melody.js';
 import type { NameSystem } from '../../theory/name-systems.js';
-import { gradeWords } from '../grade-words.js';
-import { tempoUnit } from '../musicxml-marks.js';
+import { tempoUnit } from '../score/musicxml-marks.js';
+import { gradeWords } from '../screen/grade-words.js';
 import { shownKey } from './names.js';
 
 /** A recording nearer to A4 = 440 Hz than this, in cents, is in tune to the ear (our choice). */

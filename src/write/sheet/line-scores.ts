@@ -1,11 +1,11 @@
 /** The measures of the score, in which every line of the song stands for itself. */
 import type { Melody, MelodyNote } from '../../melody.js';
 import { keySignature } from '../../theory/key-signature.js';
-import { clefOf } from '../musicxml.js';
-import { measures } from '../musicxml-bars.js';
-import { unmeasuredMeasures } from '../musicxml-unmeasured.js';
-import { type WrittenMeter, writtenMeter } from '../written-meter.js';
-import { type Element, element, xmlText } from '../xml.js';
+import { clefOf } from '../score/musicxml.js';
+import { measures } from '../score/musicxml-bars.js';
+import { unmeasuredMeasures } from '../score/musicxml-unmeasured.js';
+import { type WrittenMeter, writtenMeter } from '../score/written-meter.js';
+import { type Element, element, xmlText } from '../score/xml.js';
 
 /** A measure, and the numbers (from 1) of the melody's notes in it, one for each head; tied heads repeat it. */
 export interface LineMeasure {
