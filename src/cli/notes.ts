@@ -7,6 +7,7 @@ import { checkMelodyPlan, melodyFrom, readInput } from './melody-input.js';
 import type { NotesPlan } from './notes-options.js';
 import { nameOf, OF_A_RECORDING, printed, wishesOf } from './results.js';
 import { createSpeech } from './say.js';
+import { startEngraverFor } from './sheet-files.js';
 import { wishContent } from './wish-content.js';
 import { checkTargets, writeFiles } from './write-files.js';
 
@@ -22,6 +23,7 @@ export async function runNotes(plan: NotesPlan, context: Context): Promise<numbe
   const wishes = wishesOf(plan, nameOf(plan.input));
   const checked = await checkTargets(wishes, rules, fs);
 
+  startEngraverFor(wishes.map(({ kind }) => kind));
   const bytes = await readInput(plan.input, speech, context);
   const { melody, track } = await melodyFrom(bytes, plan, speech, needRecording(plan));
   const title = nameOf(plan.input);

@@ -19,6 +19,12 @@ export interface SheetParts {
   readonly sound: PageSound | null;
 }
 
+/** Has the engraver start while something else is waited for, where it will be wanted; what goes wrong shows when it is. */
+export function startEngraverFor(kinds: readonly string[]): void {
+  if (!kinds.some((kind) => kind === 'sheet' || kind === 'notation')) return;
+  void import('../write/sheet/engrave.js').then(({ startEngraver }) => startEngraver()).catch(() => {});
+}
+
 /** Loads engraver and writers only when they are wanted: the engraver takes half a second to start. */
 export async function sheetContentOf(kind: SheetKind, parts: SheetParts): Promise<string> {
   const { melody, track, title, names, hand, sound } = parts;

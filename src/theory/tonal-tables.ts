@@ -29,11 +29,18 @@ export interface NameParts {
   readonly pitchClass: number;
 }
 
+/** Names that were taken apart before: there are 35, and a sheet in twelve keys asks for them a hundred thousand times. */
+const knownParts = new Map<string, NameParts>();
+
 /** Takes an ASCII note name without octave apart (`Bb`, `F##`); null when it is none. */
 export function nameParts(name: string): NameParts | null {
+  const known = knownParts.get(name);
+  if (known !== undefined) return known;
   const note = Note.get(name);
   if (note.empty || note.oct !== undefined || Math.abs(note.alt) > 2) return null;
-  return { letter: note.letter, alteration: note.alt, pitchClass: note.chroma };
+  const parts = { letter: note.letter, alteration: note.alt, pitchClass: note.chroma };
+  knownParts.set(name, parts);
+  return parts;
 }
 
 /** MIDI number of an ASCII note name with octave (C4 = 60); null when it is no name or not within 0..127. */
