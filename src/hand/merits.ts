@@ -122,7 +122,7 @@ export function meritsOf(strokes: readonly Stroke[], spans: SpanTable, weights: 
   for (let i = 0; i < count; i++) {
     const [first, before, here, after] = [strokes[i - 2], strokes[i - 1], strokes[i]!, strokes[i + 1]];
     const rest = here.afterRest ? 'r' : '';
-    const own = remembered(`${color(before)}${color(here)}${color(after)}`, () =>
+    const own = remembered(`${colour(before)}${colour(here)}${colour(after)}`, () =>
       weighted(FINGER_RULES, ownPoints(strokes, i)),
     );
     merits.own.set(own, 5 * i);
@@ -143,7 +143,7 @@ export function meritsOf(strokes: readonly Stroke[], spans: SpanTable, weights: 
   return merits;
 }
 
-const color = (stroke: Stroke | undefined): string =>
+const colour = (stroke: Stroke | undefined): string =>
   stroke === undefined ? '-' : isBlack(stroke.midi) ? 'b' : 'w';
 
 /** Notes before `i` that a template needs. */
