@@ -1,6 +1,5 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { planOf } from '../../src/cli/plan.js';
 import { readMelodyJson } from '../../src/write/json/read-json.js';
 import { readNoteList } from '../../src/write/note-list/read-note-list.js';
 import { golden } from './melodies.js';
@@ -23,48 +22,6 @@ const says = (text: string): string => {
   }
   return 'no error';
 };
-
-/** Words, quotes taken off, and the signs of the shell between them, as far as the pages need them. */
-const shellWords = (line: string) =>
-  (line.match(/(?:'[^']*'|"[^"]*"|[^\s'"|;&<>])+|[|;&]+|\d?>+&?\d?|</g) ?? []).map((word) =>
-    word.replace(/'([^']*)'|"([^"]*)"/g, '$1$2'),
-  );
-
-/** What follows `cantilena` in a line of shell, each time it comes, up to the next sign of the shell. */
-const argumentsIn = (line: string): string[][] => {
-  const words = shellWords(line);
-  return words.flatMap((word, i) => {
-    if (word !== 'cantilena') return [];
-    const end = words.findIndex((sign, j) => j > i && /^(?:[|;&]+|\d?>+&?\d?|<)$/.test(sign));
-    return [words.slice(i + 1, end < 0 ? undefined : end)];
-  });
-};
-
-describe('the pages for players', () => {
-  const shown = (name: string) =>
-    doc(name)
-      .split('\n')
-      .filter((line) => line.startsWith('    $ '))
-      .flatMap(argumentsIn);
-
-  test('the words of a line of shell are told from its signs', () => {
-    expect(argumentsIn("cantilena 'a b' --key G > x.txt; ls | cantilena scales - | head")).toEqual([
-      ['a b', '--key', 'G'],
-      ['scales', '-'],
-    ]);
-  });
-
-  for (const [name, fewest] of [
-    ['guide.md', 10],
-    ['recipes.md', 8],
-  ] as const) {
-    test(`${name} shows commands that the program takes`, () => {
-      const commands = shown(name);
-      expect(commands.length).toBeGreaterThan(fewest);
-      for (const words of commands) expect(planOf(words, 80)).toMatchObject({ kind: 'task' });
-    });
-  }
-});
 
 describe('the pages on formats', () => {
   test('show the note list that the program writes', () => {
