@@ -29,10 +29,19 @@ export function loadNetwork(name: NetworkName): Promise<Network> {
   let network = loading.get(name);
   if (network === undefined) {
     const path = fileURLToPath(new URL(`./weights/${name}.onnx`, import.meta.url));
-    network = load(path, () => import('onnxruntime-node'));
+    network = load(path, startEngine);
     loading.set(name, network);
   }
   return network;
+}
+
+/**
+ * Version 1.30 keeps an identifier and a database in the home folder, a log in the temporary folder, and means to send
+ * figures of its use, unless this variable was set before its native code is loaded. Processes of a batch inherit it.
+ */
+function startEngine(): Promise<Engine> {
+  process.env.ORT_DISABLE_TELEMETRY = '1';
+  return import('onnxruntime-node');
 }
 
 /** What is used of the engine. */

@@ -1,5 +1,6 @@
 import { spawnSync } from 'node:child_process';
-import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
@@ -151,6 +152,27 @@ describe('weights', () => {
     expect(run.stderr).toBe('');
     expect(run.stdout).toBe('loaded\n');
   });
+});
+
+test('the engine writes nothing of its own, neither at home nor among temporary files', () => {
+  const home = mkdtempSync(join(tmpdir(), 'cantilena-home-'));
+  const logs = () => readdirSync('/tmp').filter((name) => name === `mat-debug-${run.pid}.log`);
+  const script = `
+    const { loadNetwork } = await import(${JSON.stringify(join(ROOT, 'src/pitch/network/session.ts'))});
+    await loadNetwork('solo');
+    console.log('loaded');`;
+  const run = spawnSync(process.execPath, ['--import', 'tsx', '--input-type=module', '-e', script], {
+    cwd: ROOT,
+    encoding: 'utf8',
+    env: { ...process.env, HOME: home, XDG_CACHE_HOME: '', ORT_DISABLE_TELEMETRY: '' },
+  });
+  try {
+    expect(run.stdout).toBe('loaded\n');
+    expect(readdirSync(home)).toEqual([]);
+    expect(process.platform === 'linux' ? logs() : []).toEqual([]);
+  } finally {
+    rmSync(home, { recursive: true, force: true });
+  }
 });
 
 test('the engine is not loaded before a network is asked for', () => {
