@@ -41,9 +41,21 @@ describe('the page on the library', () => {
     expect(printed).toEqual(prints);
   });
 
-  test('names everything that is exported', () => {
+  test('tells of everything that is exported, types too, and of nothing else', () => {
     const page = readFileSync(join(ROOT, 'docs/library.md'), 'utf8');
-    expect(Object.keys(library).filter((name) => !page.includes(name))).toEqual([]);
+    const source = readFileSync(join(ROOT, 'src/index.ts'), 'utf8');
+    const types = [...source.matchAll(/^export (?:type|interface) (?:\{ ([^}]*) \}|(\w+))/gm)].flatMap(
+      ([, list, one]) => (one === undefined ? list!.split(', ') : [one]),
+    );
+    expect(types).toEqual(expect.arrayContaining(['Melody', 'MelodyOptions', 'Destination']));
+    const exported = [...Object.keys(library), ...types];
+    expect(exported.filter((name) => !new RegExp(`\`${name}[\`(]`).test(page))).toEqual([]);
+    const told = [...page.matchAll(/^\| (`[A-Za-z]+[`(].*?) +\|/gm)]
+      .flatMap(([, cell]) => [...cell!.matchAll(/`([A-Za-z]+)(?:\(|`)/g)])
+      .map(([, name]) => name!);
+    const options =
+      /^(label|source|from|to|lowest|highest|bpm|beatsPerBar|beatUnit|downbeat|key|hand|fromFinger|onWarning)$/;
+    expect(told.filter((name) => !exported.includes(name) && !options.test(name))).toEqual([]);
   });
 });
 
