@@ -14,6 +14,13 @@ const blocks = (page: string) =>
     .filter((part) => part.startsWith('    '))
     .map((part) => part.replace(/^ {4}/gm, ''));
 
+/** Names of all properties in a JSON Schema, however deep. */
+function fieldsOf(schema: unknown): string[] {
+  if (typeof schema !== 'object' || schema === null) return [];
+  const { properties = {} } = schema as { properties?: object };
+  return [...Object.keys(properties), ...Object.values(schema).flatMap(fieldsOf)];
+}
+
 const says = (text: string): string => {
   try {
     readNoteList(text, 'song.txt');
@@ -46,6 +53,13 @@ describe('the pages on formats', () => {
       says(`${before}${row('0,500', 'F4')}`),
       says(`${before}${row('0.500', 'F4')}\n${row('0.700', 'F4')}`),
     ]);
+  });
+
+  test('tell of every field of the JSON', () => {
+    const page = doc('melody-json.md');
+    const named = fieldsOf(JSON.parse(doc('melody.schema.json')));
+    expect(named.length).toBeGreaterThan(40);
+    expect(named.filter((name) => !new RegExp(`\\b${name}\\b`).test(page))).toEqual([]);
   });
 
   test('show JSON that the program reads', () => {
