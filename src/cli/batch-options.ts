@@ -4,6 +4,7 @@ import { UsageError } from '../errors.js';
 import type { HandSize } from '../hand/types.js';
 import type { NameSystem } from '../theory/name-systems.js';
 import { addGroup, asWritten, flag, taking } from './command.js';
+import { addExamples, type Example } from './help-layout.js';
 import {
   type GivenHearing,
   HEARING_HEADING,
@@ -64,31 +65,28 @@ interface GivenMerge {
 
 const MOST_WORKERS = 256;
 
-const BATCH_EXAMPLES = `
-Examples:
-  cantilena batch songs --out heard
-      every recording under songs; run it again to go on where it was stopped
-  cantilena batch songs --out heard --part 2/8
-      the second of eight machines' share
-  cantilena merge heard --out heard
-      the parts' summaries joined into one
-`;
+const BATCH_EXAMPLES: readonly Example[] = [
+  [
+    'cantilena batch songs --out heard',
+    'every recording under songs; run it again to go on where it was stopped',
+  ],
+  ['cantilena batch songs --out heard --part 2/8', "the second of eight machines' share"],
+  ['cantilena merge heard --out heard', "the parts' summaries joined into one"],
+];
 
-const MERGE_EXAMPLES = `
-Examples:
-  cantilena merge heard --out heard
-      the summaries of all parts that lie in one folder
-  cantilena merge one two three --out .
-      those of three machines; the page links to their sheets
-`;
+const MERGE_EXAMPLES: readonly Example[] = [
+  ['cantilena merge heard --out heard', 'the summaries of all parts that lie in one folder'],
+  ['cantilena merge one two three --out .', 'those of three machines; the page links to their sheets'],
+];
 
 export function batchCommand(done: (plan: BatchPlan) => void): Command {
   const command = new Command('batch')
-    .description('Does all of it for every recording in folders, and sums up easiest first.')
+    .description(
+      'Does all that notes does for every recording in folders, and lists the songs easiest first.',
+    )
     .usage('<folder...> --out <folder> [options]')
     .argument('[folder...]', 'folders, looked through however deep')
     .helpOption('-h, --help', 'print this')
-    .addHelpText('after', BATCH_EXAMPLES)
     .action((folders: string[], given: Given) => done(batchPlanFrom(folders, given)));
   addGroup(command, 'What is written:', [
     taking('--out <folder>', 'a folder a song, laid out like the input, and a summary', parsePath),
@@ -111,7 +109,7 @@ export function batchCommand(done: (plan: BatchPlan) => void): Command {
     'What is known of the music:',
     musicOptions().filter(({ long }) => long === '--hand'),
   );
-  return command;
+  return addExamples(command, BATCH_EXAMPLES);
 }
 
 export function mergeCommand(done: (plan: MergePlan) => void): Command {
@@ -120,7 +118,6 @@ export function mergeCommand(done: (plan: MergePlan) => void): Command {
     .usage('<folder...> [options]')
     .argument('[folder...]', 'folders that batch has written')
     .helpOption('-h, --help', 'print this')
-    .addHelpText('after', MERGE_EXAMPLES)
     .action((folders: string[], given: GivenMerge) => done(mergePlanFrom(folders, given)));
   addGroup(command, 'What is written:', [
     taking('--out <folder>', 'write summary.json, summary.txt and index.html there', parsePath),
@@ -128,7 +125,7 @@ export function mergeCommand(done: (plan: MergePlan) => void): Command {
     flag('--json', 'print the summary as JSON'),
     flag('--quiet', 'say nothing but errors'),
   ]);
-  return command;
+  return addExamples(command, MERGE_EXAMPLES);
 }
 
 function namedFolders(example: string, folders: readonly string[]): readonly string[] {

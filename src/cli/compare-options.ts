@@ -3,8 +3,9 @@ import { Command } from 'commander';
 import { UsageError } from '../errors.js';
 import type { HearRequest } from '../pipeline/options.js';
 import { addGroup, flag, taking } from './command.js';
+import { addExamples, type Example } from './help-layout.js';
 import { checkNamed } from './inputs.js';
-import { HEARING_HEADING, type HearingPlan, hearingPlanOf } from './melody-options.js';
+import { HEARING_HEADING, type HearingPlan, hearingPlanOf, INPUT_KINDS } from './melody-options.js';
 import { oneOf, parseLine, parseTime, wrongValue } from './values.js';
 
 /** `compare`, as asked for; null where nothing was said. */
@@ -35,29 +36,26 @@ interface Given {
   readonly to?: number;
 }
 
-const EXAMPLES = `
-Examples:
-  cantilena compare song.txt take.m4a
-      what I played, beside the song's corrected list
-  cantilena compare song.txt take.m4a --line 3
-      I played its third line only
-  cantilena compare song.mp3 take.mid --target-source mix --same-key
-      beside a song with a band, in its own key
-  cantilena compare song.mid take.mid --fail-under 0.9
-      for scripts: exit status 1 below nine in ten
-`;
+const EXAMPLES: readonly Example[] = [
+  ['cantilena compare song.txt take.m4a', "what I played, beside the song's corrected list"],
+  ['cantilena compare song.txt take.m4a --line 3', 'I played its third line only'],
+  [
+    'cantilena compare song.mp3 take.mid --target-source mix --same-key',
+    'beside a song with a band, in its own key',
+  ],
+  ['cantilena compare song.mid take.mid --fail-under 0.9', 'for scripts: exit status 1 below nine in ten'],
+];
 
 export function compareCommand(done: (plan: ComparePlan) => void): Command {
   const command = new Command('compare')
     .description('Compares what you played or sang with a melody, note by note, in any key and at any speed.')
     .usage('<target> <attempt> [options]')
-    .argument(
-      '[input...]',
-      'the melody, then your attempt: recording, note list, melody as JSON, or MIDI file; - is standard input',
-    )
+    .argument('[target]', `the melody: ${INPUT_KINDS}`)
+    .argument('[attempt...]', 'what you played or sang: the same kinds')
     .helpOption('-h, --help', 'print this')
-    .addHelpText('after', EXAMPLES)
-    .action((inputs: string[], given: Given) => done(planFrom(inputs, given)));
+    .action((target: string | undefined, attempts: string[], given: Given) =>
+      done(planFrom(target === undefined ? [] : [target, ...attempts], given)),
+    );
   addGroup(command, 'What is compared:', [
     flag('--same-key', 'only the key of the melody is right, in any octave'),
     taking('--line <number>', 'one line of the melody was attempted', parseLine),
@@ -81,7 +79,7 @@ export function compareCommand(done: (plan: ComparePlan) => void): Command {
     taking('--from <time>', "start of the melody's recording to hear, 1:23.5 or seconds", parseTime),
     taking('--to <time>', 'end of it', parseTime),
   ]);
-  return command;
+  return addExamples(command, EXAMPLES);
 }
 
 function parseScore(option: string, text: string): number {

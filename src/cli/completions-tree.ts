@@ -29,7 +29,7 @@ export interface CommandCompletion {
 }
 
 /** What values and arguments that are files are called; a folder is one that is written to or looked through. */
-const FILES = ['file', 'input', 'what'];
+const FILES = ['file', 'input', 'target', 'what'];
 const FOLDERS = ['folder'];
 
 /** The commands of the program, and `help`, which takes their names. */

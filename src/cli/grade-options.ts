@@ -2,6 +2,7 @@
 import { Command } from 'commander';
 import { UsageError } from '../errors.js';
 import { addGroup, flag } from './command.js';
+import { addExamples, type Example } from './help-layout.js';
 import { checkNamed } from './inputs.js';
 import {
   type GivenHearing,
@@ -36,15 +37,11 @@ const UNUSED: readonly (string | undefined)[] = ['--key', '--from-finger'];
 /** Those that are true of one song only. */
 const OF_ONE_SONG = ['from', 'to', 'bpm', 'meter', 'downbeat'] as const;
 
-const EXAMPLES = `
-Examples:
-  cantilena grade song.m4a
-      how hard it is, and why
-  cantilena grade *.notes songs/*.mp3
-      which of them to begin with, and in what order to go on
-  cantilena grade *.notes --json
-      the same for other programs
-`;
+const EXAMPLES: readonly Example[] = [
+  ['cantilena grade song.m4a', 'how hard it is, and why'],
+  ['cantilena grade *.notes songs/*.mp3', 'which of them to begin with, and in what order to go on'],
+  ['cantilena grade *.notes --json', 'the same for other programs'],
+];
 
 export function gradeCommand(done: (plan: GradePlan) => void): Command {
   const command = new Command('grade')
@@ -54,7 +51,6 @@ export function gradeCommand(done: (plan: GradePlan) => void): Command {
     .usage('<input...> [options]')
     .argument('[input...]', 'recordings, note lists, melodies as JSON, or MIDI files; - is standard input')
     .helpOption('-h, --help', 'print this')
-    .addHelpText('after', EXAMPLES)
     .action((inputs: string[], given: Given) => done(planFrom(inputs, given)));
   addGroup(command, 'What is written:', [
     flag('--json', 'print the grades as JSON'),
@@ -66,7 +62,7 @@ export function gradeCommand(done: (plan: GradePlan) => void): Command {
     MUSIC_HEADING,
     musicOptions().filter(({ long }) => !UNUSED.includes(long)),
   );
-  return command;
+  return addExamples(command, EXAMPLES);
 }
 
 function planFrom(inputs: readonly string[], given: Given): GradePlan {

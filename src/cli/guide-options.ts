@@ -6,6 +6,7 @@ import type { Selection } from '../practice/guide/select.js';
 import type { GuideFormat } from '../practice/guide/sound.js';
 import type { GuideRequest } from '../practice/guide/types.js';
 import { addGroup, flag, taking } from './command.js';
+import { addExamples, type Example } from './help-layout.js';
 import { oneInput } from './inputs.js';
 import {
   type GivenHearing,
@@ -14,6 +15,7 @@ import {
   HEARING_HEADING,
   hearingOptions,
   hearingPlanOf,
+  INPUT_KINDS,
   type MelodyPlan,
   MUSIC_HEADING,
   musicOptions,
@@ -49,26 +51,29 @@ const SLOWEST = 0.25;
 const FASTEST = 2;
 const MOST_REPEATS = 99;
 
-const EXAMPLES = `
-Examples:
-  cantilena guide song.m4a -o song.wav
-      the melody on a piano
-  cantilena guide song.m4a -o line3.wav --line 3 --speed 0.5 --repeat 4 --count-in
-      one line, half as fast, four times, each counted in
-  cantilena guide song.m4a -o both.wav --beside --speed 0.7
-      the recording in the left ear, slowed without changing its pitch, the piano in the right
-  cantilena guide song.notes -o answer.wav --call-and-response --drone
-      line by line, each with its first note before it and a silence to answer in
-`;
+const EXAMPLES: readonly Example[] = [
+  ['cantilena guide song.m4a -o song.wav', 'the melody on a piano'],
+  [
+    'cantilena guide song.m4a -o line3.wav --line 3 --speed 0.5 --repeat 4 --count-in',
+    'one line, half as fast, four times, each counted in',
+  ],
+  [
+    'cantilena guide song.m4a -o both.wav --beside --speed 0.7',
+    'the recording in the left ear, slowed without changing its pitch, the piano in the right',
+  ],
+  [
+    'cantilena guide song.notes -o answer.wav --call-and-response --drone',
+    'line by line, each with its first note before it and a silence to answer in',
+  ],
+];
 
 /** The command; `done` is called with the plan once the arguments are read. */
 export function guideCommand(done: (plan: GuideCommandPlan) => void): Command {
   const command = new Command('guide')
     .description('Plays the melody on a piano, into a sound file to practise with.')
     .usage('<input> -o <file> [options]')
-    .argument('[input...]', 'recording, note list, melody as JSON, or MIDI file; - is standard input')
+    .argument('[input...]', INPUT_KINDS)
     .helpOption('-h, --help', 'print this')
-    .addHelpText('after', EXAMPLES)
     .action((inputs: string[], given: Given) => done(planFrom(inputs, given)));
   addGroup(command, 'What is written:', [
     taking('-o, --output <file>', 'the sound file, NAME.wav or NAME.mp3', parsePath),
@@ -88,7 +93,7 @@ export function guideCommand(done: (plan: GuideCommandPlan) => void): Command {
   // Key and hand change nothing of what is played.
   const music = musicOptions().filter(({ long }) => long !== '--key' && !HAND_OPTIONS.includes(long));
   addGroup(command, MUSIC_HEADING, music);
-  return command;
+  return addExamples(command, EXAMPLES);
 }
 
 function planFrom(inputs: readonly string[], given: Given): GuideCommandPlan {

@@ -2,6 +2,7 @@
 import { Command } from 'commander';
 import { UsageError } from '../errors.js';
 import { addGroup, asWritten, flag, taking } from './command.js';
+import { addExamples, type Example } from './help-layout.js';
 import { parseLine, parseWhole, wrongValue } from './values.js';
 
 export interface ListenPlan {
@@ -33,15 +34,17 @@ interface Given {
   readonly highest?: string;
 }
 
-const EXAMPLES = `
-Examples:
-  cantilena listen
-      the key nearest to what is hummed, and how sharp or flat
-  cantilena listen --target song.notes --line 2
-      the notes of a line, one after the other: higher, lower, right
-  arecord -q -f S16_LE -r 16000 | cantilena listen - --json
-      sound from another program; one JSON object an event
-`;
+const EXAMPLES: readonly Example[] = [
+  ['cantilena listen', 'the key nearest to what is hummed, and how sharp or flat'],
+  [
+    'cantilena listen --target song.notes --line 2',
+    'the notes of a line, one after the other: higher, lower, right',
+  ],
+  [
+    'arecord -q -f S16_LE -r 16000 | cantilena listen - --json',
+    'sound from another program; one JSON object an event',
+  ],
+];
 
 const LOWEST_RATE = 8000;
 const HIGHEST_RATE = 192_000;
@@ -53,7 +56,6 @@ export function listenCommand(done: (plan: ListenPlan) => void): Command {
     .usage('[-] [options]')
     .argument('[input...]', "- takes WAV from standard input; without it the system's recorder is started")
     .helpOption('-h, --help', 'print this')
-    .addHelpText('after', EXAMPLES)
     .action((inputs: string[], given: Given) => done(planFrom(inputs, given)));
   addGroup(command, 'A line to follow:', [
     taking('--target <input>', 'melody to follow: note list, JSON, MIDI or recording', asWritten),
@@ -74,7 +76,7 @@ export function listenCommand(done: (plan: ListenPlan) => void): Command {
     flag('--json', 'one JSON object an event also on a terminal'),
     flag('--quiet', 'say nothing but errors'),
   ]);
-  return command;
+  return addExamples(command, EXAMPLES);
 }
 
 function planFrom(inputs: readonly string[], given: Given): ListenPlan {

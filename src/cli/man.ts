@@ -1,7 +1,8 @@
 /** The tree of commands → the manual page, in the language of man(7). Pure. */
 import type { Command, Help, Option } from 'commander';
+import { examplesOf } from './help-layout.js';
 import { DESCRIPTION, ENVIRONMENT, EXIT_STATUSES } from './man-words.js';
-import { programOf } from './program.js';
+import { programOf, WITHOUT_COMMAND } from './program.js';
 
 /** The page as it lies in docs/cantilena.1. `version` is the program's. */
 export function manPage(version: string): string {
@@ -16,7 +17,7 @@ export function manPage(version: string): string {
     '.SH DESCRIPTION',
     ...[program.description(), ...DESCRIPTION].flatMap((words) => ['.PP', text(words)]).slice(1),
     '.PP',
-    text('Without a command, cantilena <input> is cantilena notes <input>.'),
+    text(WITHOUT_COMMAND),
     '.SH COMMANDS',
     ...program.commands.flatMap((command) => section(command, help)),
     '.SH EXIT STATUS',
@@ -52,10 +53,7 @@ function section(command: Command, help: Help): string[] {
     ]),
     '.PP',
     'Examples:',
-    '.PP',
-    '.nf',
-    ...examples(command).map(text),
-    '.fi',
+    ...examplesOf(command).flatMap(([line, gives]) => item(`\\fB${text(line)}\\fR`, gives)),
   ];
 }
 
@@ -66,21 +64,6 @@ function flags({ flags: written }: Option): string {
     .filter((part) => part !== '')
     .map((part) => (/^[<[]/.test(part) ? `\\fI${text(part.slice(1, -1))}\\fR` : `\\fB${text(part)}\\fR`))
     .join('');
-}
-
-/** The lines under "Examples:" in the help text. */
-function examples(command: Command): string[] {
-  let shown = '';
-  command.configureOutput({
-    writeOut: (part) => {
-      shown += part;
-    },
-  });
-  command.outputHelp();
-  return shown
-    .slice(shown.indexOf('Examples:\n') + 'Examples:\n'.length)
-    .trimEnd()
-    .split('\n');
 }
 
 function item(term: string, words: string): string[] {

@@ -60,6 +60,9 @@ export interface GivenMusic {
   readonly fromFinger?: Finger;
 }
 
+/** What an input may be, for the help texts. */
+export const INPUT_KINDS = 'recording, note list, melody as JSON, or MIDI file; - is standard input';
+
 export const HEARING_HEADING = 'How a recording is heard:';
 export const MUSIC_HEADING = 'What is known of the music:';
 

@@ -2,6 +2,7 @@
 import { Command } from 'commander';
 import { UsageError } from '../errors.js';
 import { addGroup, flag, taking } from './command.js';
+import { addExamples, type Example } from './help-layout.js';
 import { oneInput } from './inputs.js';
 import {
   type GivenHearing,
@@ -9,6 +10,7 @@ import {
   HEARING_HEADING,
   hearingOptions,
   hearingPlanOf,
+  INPUT_KINDS,
   type MelodyPlan,
   MUSIC_HEADING,
   musicOptions,
@@ -41,30 +43,25 @@ interface Given extends GivenHearing, GivenMusic, GivenWriting {
   readonly embedAudio?: true;
 }
 
-const EXAMPLES = `
-Examples:
-  cantilena notes song.m4a
-      the melody, line by line
-  cantilena notes song.m4a > song.txt
-      its note list, to be corrected by hand
-  cantilena notes song.txt --midi song.mid --key Bb
-      the corrected list, as MIDI in B flat
-  cantilena song.mp3 --source mix --from 0:42 --to 1:10
-      a part of a song, taken for a voice with a band
-  cantilena notes song.m4a --sheet song.html
-      a page to practise from, on paper or in a browser
-  cantilena notes song.m4a --out song --bpm 92 --meter 3/4
-      all files, bars counted from the first note
-`;
+const EXAMPLES: readonly Example[] = [
+  ['cantilena notes song.m4a', 'the melody, line by line'],
+  ['cantilena notes song.m4a > song.txt', 'its note list, to be corrected by hand'],
+  ['cantilena notes song.txt --midi song.mid --key Bb', 'the corrected list, as MIDI in B flat'],
+  [
+    'cantilena song.mp3 --source mix --from 0:42 --to 1:10',
+    'a part of a song, taken for a voice with a band',
+  ],
+  ['cantilena notes song.m4a --sheet song.html', 'a page to practise from, on paper or in a browser'],
+  ['cantilena notes song.m4a --out song --bpm 92 --meter 3/4', 'all files, bars counted from the first note'],
+];
 
 /** The command; `done` is called with the plan once the arguments are read. */
 export function notesCommand(done: (plan: NotesPlan) => void): Command {
   const command = new Command('notes')
     .description('Writes the melody of a recording, or of a note list, JSON or MIDI file made before.')
     .usage('<input> [options]')
-    .argument('[input...]', 'recording, note list, melody as JSON, or MIDI file; - is standard input')
+    .argument('[input...]', INPUT_KINDS)
     .helpOption('-h, --help', 'print this')
-    .addHelpText('after', EXAMPLES)
     .action((inputs: string[], given: Given) => done(planFrom(inputs, given)));
   const own = [
     taking('--sheet <file>', 'write a practice sheet, one HTML file for screen and paper', parsePath),
@@ -76,7 +73,7 @@ export function notesCommand(done: (plan: NotesPlan) => void): Command {
   addGroup(command, WRITING_HEADING, writingOptions(own));
   addGroup(command, HEARING_HEADING, hearingOptions());
   addGroup(command, MUSIC_HEADING, musicOptions());
-  return command;
+  return addExamples(command, EXAMPLES);
 }
 
 function planFrom(inputs: readonly string[], given: Given): NotesPlan {

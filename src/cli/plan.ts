@@ -2,7 +2,8 @@
 import { type Command, CommanderError } from 'commander';
 import { UsageError } from '../errors.js';
 import type { Task } from './command.js';
-import { COMMAND_NAMES } from './command-names.js';
+import { COMMAND_NAMES, similarCommand } from './command-names.js';
+import { HELP_LAYOUT } from './help-layout.js';
 import { programOf } from './program.js';
 
 export type Plan =
@@ -15,9 +16,6 @@ export type Plan =
 
 /** First words that are the program's own; with any other, the command is `notes`. */
 const OWN_WORDS: ReadonlySet<string> = new Set([...COMMAND_NAMES, 'help', '--help', '-h', '--version', '-V']);
-
-/** Narrowest column of words, in characters, that help texts are still broken to fit. */
-const NARROWEST_TEXT = 20;
 
 const NOTHING = `cantilena writes down the melody of a recording.
 
@@ -37,7 +35,7 @@ export function planOf(argv: readonly string[], width: number): Plan {
   const settle = (command: Command) =>
     command
       .exitOverride()
-      .configureHelp({ minWidthToWrap: NARROWEST_TEXT })
+      .configureHelp(HELP_LAYOUT)
       .configureOutput({
         writeOut: (text) => {
           help += text;
@@ -52,31 +50,51 @@ export function planOf(argv: readonly string[], width: number): Plan {
   );
   for (const command of program.commands) settle(command);
   const words = OWN_WORDS.has(first) ? argv : ['notes', ...argv];
+  // With something after it, a word that is nearly a command and makes no sense as an input was meant for one.
+  const meant = words === argv || argv.length < 2 ? null : similarCommand(first);
   try {
     program.parse(words, { from: 'user' });
   } catch (error) {
+    if (meant !== null) throw new UsageError(`there is no command ${first}: did you mean ${meant}?`);
     if (!(error instanceof CommanderError)) throw error;
     if (error.code === 'commander.version') return { kind: 'version' };
     if (error.exitCode === 0) return { kind: 'help', text: help };
-    throw new UsageError(sentence(error, words[0]!));
+    throw new UsageError(sentence(error, words, program));
   }
   return plan!;
 }
 
 /** The parser's complaints in the program's words, one sentence each. */
-function sentence(error: CommanderError, command: string): string {
+function sentence(
+  error: CommanderError,
+  [command = '', ...words]: readonly string[],
+  program: Command,
+): string {
   const [, option = ''] = /'(-[^' ]*)/.exec(error.message) ?? [];
   const [, suggestion] = /Did you mean (?:one of )?(.*)\?/.exec(error.message) ?? [];
   const own = (COMMAND_NAMES as readonly string[]).includes(command);
   const where = `cantilena ${own ? `${command} ` : ''}--help lists the options`;
   switch (error.code) {
     case 'commander.unknownOption':
+      if (isKnown(option, program)) return `${command} has no option ${option}: ${where} that it has.`;
+      if (/^-[^-]./.test(option)) {
+        return `there is no option ${option}: ${where}; a name that starts with - is written ./${option}.`;
+      }
       return `there is no option ${option}: ${suggestion ? `did you mean ${suggestion}?` : `${where}.`}`;
     case 'commander.optionMissingArgument':
       return `${option} needs a value after it: ${where}.`;
+    case 'commander.excessArguments':
+      return `${command} takes options only, and ${words.find((word) => !word.startsWith('-'))} is none: ${where}.`;
     case 'commander.help':
       return 'help is there for the commands only: cantilena --help lists them.';
     default:
       return `${error.message.replace(/^error: /, '').replace(/\s+/g, ' ')}: ${where}.`;
   }
+}
+
+/** Whether any command has the option: then it is not mistyped. */
+function isKnown(option: string, program: Command): boolean {
+  return program.commands.some((command) =>
+    command.options.some(({ long, short }) => option === long || option === short),
+  );
 }

@@ -3,6 +3,7 @@ import { Command } from 'commander';
 import { UsageError } from '../errors.js';
 import type { NameSystem } from '../theory/name-systems.js';
 import { addGroup, flag, taking } from './command.js';
+import { addExamples, type Example } from './help-layout.js';
 import {
   type GivenHearing,
   type GivenMusic,
@@ -11,6 +12,7 @@ import {
   type HearingPlan,
   hearingOptions,
   hearingPlanOf,
+  INPUT_KINDS,
   MUSIC_HEADING,
   type MusicPlan,
   musicOptions,
@@ -44,26 +46,18 @@ const USUAL_TOP = 5;
 /** All that are ranked: twelve tonics of twelve modes. */
 const MOST = 144;
 
-const EXAMPLES = `
-Examples:
-  cantilena scales F G A C D
-      the scales that hold these notes
-  cantilena scales song.txt
-      the scales of a melody, and where to listen to decide
-  cantilena scales song.m4a --top 3 --names solfege
-      of a recording, three of them, with fixed do
-`;
+const EXAMPLES: readonly Example[] = [
+  ['cantilena scales F G A C D', 'the scales that hold these notes'],
+  ['cantilena scales song.txt', 'the scales of a melody, and where to listen to decide'],
+  ['cantilena scales song.m4a --top 3 --names solfege', 'of a recording, three of them, with fixed do'],
+];
 
 export function scalesCommand(done: (plan: ScalesPlan) => void): Command {
   const command = new Command('scales')
     .description('Ranks the scales that hold the notes of a melody, and says what would decide between them.')
     .usage('<input | note names...> [options]')
-    .argument(
-      '[what...]',
-      'names of notes; or a recording, note list, melody as JSON, or MIDI file; - is standard input',
-    )
+    .argument('[what...]', `names of notes; or a ${INPUT_KINDS}`)
     .helpOption('-h, --help', 'print this')
-    .addHelpText('after', EXAMPLES)
     .action((words: string[], given: Given) => done(planFrom(words, given)));
   addGroup(command, 'What is written:', [
     taking(
@@ -82,7 +76,7 @@ export function scalesCommand(done: (plan: ScalesPlan) => void): Command {
     MUSIC_HEADING,
     musicOptions().filter(({ long }) => !HAND_OPTIONS.includes(long)),
   );
-  return command;
+  return addExamples(command, EXAMPLES);
 }
 
 function planFrom(words: readonly string[], given: Given): ScalesPlan {

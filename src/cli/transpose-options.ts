@@ -2,12 +2,14 @@
 import { Command } from 'commander';
 import { UsageError } from '../errors.js';
 import { addGroup, asWritten, taking } from './command.js';
+import { addExamples, type Example } from './help-layout.js';
 import { oneInput } from './inputs.js';
 import {
   type GivenHearing,
   type GivenMusic,
   HEARING_HEADING,
   hearingPlanOf,
+  INPUT_KINDS,
   type MelodyPlan,
   MUSIC_HEADING,
   musicOptions,
@@ -43,17 +45,15 @@ interface Given extends Omit<GivenHearing, 'from' | 'to'>, GivenMusic, GivenWrit
   readonly within?: readonly string[];
 }
 
-const EXAMPLES = `
-Examples:
-  cantilena transpose song.notes --to Bb
-      the melody in B flat, fingers worked out anew
-  cantilena transpose song.m4a --by -m3 --midi lower.mid
-      a minor third lower, as MIDI too
-  cantilena transpose song.notes --to F,Bb,Eb --out practice
-      one set of files a key
-  cantilena transpose song.notes --plan 5 --within C4 C6 --out practice
-      five keys, one sharp or flat more at a time
-`;
+const EXAMPLES: readonly Example[] = [
+  ['cantilena transpose song.notes --to Bb', 'the melody in B flat, fingers worked out anew'],
+  ['cantilena transpose song.m4a --by -m3 --midi lower.mid', 'a minor third lower, as MIDI too'],
+  ['cantilena transpose song.notes --to F,Bb,Eb --out practice', 'one set of files a key'],
+  [
+    'cantilena transpose song.notes --plan 5 --within C4 C6 --out practice',
+    'five keys, one sharp or flat more at a time',
+  ],
+];
 
 const FEWEST_KEYS = 2;
 const MOST_KEYS = 12;
@@ -62,9 +62,8 @@ export function transposeCommand(done: (plan: TransposePlan) => void): Command {
   const command = new Command('transpose')
     .description('Moves a melody to other keys; its fingering is worked out anew.')
     .usage('<input> (--to <keys> | --by <interval> | --plan <number>) [options]')
-    .argument('[input...]', 'recording, note list, melody as JSON, or MIDI file; - is standard input')
+    .argument('[input...]', INPUT_KINDS)
     .helpOption('-h, --help', 'print this')
-    .addHelpText('after', EXAMPLES)
     .action((inputs: string[], given: Given) => done(planFrom(inputs, given)));
   addGroup(command, 'Where to:', [
     taking('--to <keys>', 'tonics, with commas: G or F,Bb,Eb; the mode stays', parseKeys),
@@ -83,7 +82,7 @@ export function transposeCommand(done: (plan: TransposePlan) => void): Command {
   addGroup(command, WRITING_HEADING, writingOptions());
   addGroup(command, HEARING_HEADING, wholeHearingOptions());
   addGroup(command, MUSIC_HEADING, musicOptions());
-  return command;
+  return addExamples(command, EXAMPLES);
 }
 
 function parseKeys(option: string, text: string): string[] {

@@ -97,6 +97,18 @@ const WRONG_ARGUMENTS: readonly Case[] = [
     stderr: /there is no command nots: did you mean notes\?/,
   },
   {
+    name: 'a mistyped command with options that it would take',
+    args: ['guid', 'a.wav', '-o', 'b.wav'],
+    status: 2,
+    stderr: /there is no command guid: did you mean guide\?/,
+  },
+  {
+    name: 'a mistyped command with an option that notes reads in another way',
+    args: ['transpos', '@two.mid', '--to', 'G'],
+    status: 2,
+    stderr: /there is no command transpos: did you mean transpose\?/,
+  },
+  {
     name: 'help for what is no command',
     args: ['help', 'nots'],
     status: 2,
@@ -107,6 +119,24 @@ const WRONG_ARGUMENTS: readonly Case[] = [
     args: ['@two.mid', '--midy', 'x'],
     status: 2,
     stderr: /there is no option --midy: did you mean --midi\?/,
+  },
+  {
+    name: 'an option of another command',
+    args: ['batch', 'songs', '--out', 'heard', '--force'],
+    status: 2,
+    stderr: /batch has no option --force: cantilena batch --help lists the options that it has\./,
+  },
+  {
+    name: 'a name that starts with a dash',
+    args: ['-song.wav'],
+    status: 2,
+    stderr: /there is no option -song\.wav: .*; a name that starts with - is written \.\/-song\.wav\./,
+  },
+  {
+    name: 'an argument of a command that takes none',
+    args: ['doctor', '--json', 'song.wav'],
+    status: 2,
+    stderr: /doctor takes options only, and song\.wav is none: cantilena doctor --help lists the options\./,
   },
   {
     name: 'an unknown option',

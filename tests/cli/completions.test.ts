@@ -138,7 +138,7 @@ describe('completions', () => {
     const complaint = (found: string) => ({
       status: 2,
       stdout: '',
-      stderr: `cantilena: completions takes the name of one shell, bash or zsh or fish, not ${found}: write it as in cantilena completions bash.\n`,
+      stderr: `cantilena: completions takes the name of one shell, bash, zsh or fish, not ${found}: write it as in cantilena completions bash.\n`,
     });
     expect(await inProcess(['completions'])).toEqual(complaint('nothing'));
     expect(await inProcess(['completions', 'csh'])).toEqual(complaint('csh'));

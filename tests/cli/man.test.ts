@@ -31,7 +31,7 @@ describe('the manual page', () => {
     const page = manPage(version);
     for (const name of COMMAND_NAMES) {
       const section = page.split(`.SS "cantilena ${name}"\n`)[1]!.split('\n.SS')[0]!;
-      expect(section).toMatch(new RegExp(`Examples:\\n\\.PP\\n\\.nf\\n.*cantilena ${name}`, 's'));
+      expect(section).toMatch(new RegExp(`Examples:\\n\\.TP\\n.*cantilena ${name}`, 's'));
     }
   });
 
