@@ -1,33 +1,8 @@
-/** The pages of the project: what they lead to is there, the README leads to all of them, and their commands are taken. */
-import { existsSync, readdirSync, readFileSync } from 'node:fs';
-import { join, normalize, resolve } from 'node:path';
+/** What pages lead to and name is there, and the README leads to all of them. */
+import { existsSync, readdirSync } from 'node:fs';
+import { join, normalize } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { planOf } from '../src/cli/plan.js';
-
-const ROOT = resolve(import.meta.dirname, '..');
-const PAGES = [
-  'README.md',
-  'DEVELOPERS.md',
-  ...['docs', 'fixtures', 'src', 'tests'].flatMap((folder) =>
-    readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' })
-      .filter((name) => name.endsWith('.md'))
-      .map((name) => `${folder}/${name.replaceAll('\\', '/')}`),
-  ),
-];
-
-const read = (path: string) => readFileSync(join(ROOT, path), 'utf8');
-
-/** Lines of examples: indented by four, not in a list, or between fences. */
-function exampleLines(page: string): string[] {
-  let fenced = false;
-  const lines = page.split('\n');
-  return lines.flatMap((line) => {
-    if (line.startsWith('```')) fenced = !fenced;
-    else if (fenced) return [line];
-    else if (/^ {4}\S/.test(line)) return [line.slice(4)];
-    return [];
-  });
-}
+import { exampleLines, PAGES, ROOT, read } from './pages.js';
 
 /** What is neither an example nor in backquotes. */
 function prose(page: string): string {
@@ -131,60 +106,4 @@ describe('what pages name', () => {
     const own = ['prepare', 'test', 'lint', 'types'];
     expect(Object.keys(scripts).filter((name) => !told.has(name) && !own.includes(name))).toEqual([]);
   });
-});
-
-/** Words, quotes taken off, and the signs of the shell between them, as far as the pages need them. */
-const shellWords = (line: string) =>
-  (line.match(/(?:'[^']*'|"[^"]*"|[^\s'"|;&<>])+|[|;&]+|\d?>+&?\d?|</g) ?? []).map((word) =>
-    word.replace(/'([^']*)'|"([^"]*)"/g, '$1$2'),
-  );
-
-/** What follows `cantilena` in a line of shell, each time it comes, up to the next sign of the shell. */
-const argumentsIn = (line: string): string[][] => {
-  const words = shellWords(line);
-  return words.flatMap((word, i) => {
-    if (word !== 'cantilena' && word !== 'bin/cantilena.js') return [];
-    const end = words.findIndex((sign, j) => j > i && /^(?:[|;&]+|\d?>+&?\d?|<|#)$/.test(sign));
-    return [words.slice(i + 1, end < 0 ? undefined : end)];
-  });
-};
-
-/**
- * The commands of a page, in examples and in backquotes: without what is said of one behind a wide gap, and without forms
- * that stand for many (<input>, …). What the shell puts in (`$song`) is taken for a 4, which is a number and a name.
- */
-const commandsOf = (page: string): string[][] => {
-  const text = read(page);
-  // With an argument at least: `cantilena batch` in a sentence is the name of a command.
-  const inline = [...text.matchAll(/`(cantilena [^\s`]+ [^`]*)`/g)].map(([, command]) => command!);
-  return [...exampleLines(text).map((line) => line.replace(/^\$ /, '').replace(/ {3,}.*$/, '')), ...inline]
-    .filter((line) => !/[<…[]|NAME|^#|^import|^cantilena:|^cantilena note list/.test(line))
-    .flatMap(argumentsIn)
-    .map((words) => words.map((word) => (word.startsWith('$') ? '4' : word)));
-};
-
-describe('commands', () => {
-  test('the words of a line of shell are told from its signs', () => {
-    expect(argumentsIn("cantilena 'a b' --key G > x.txt; ls | cantilena scales - | head")).toEqual([
-      ['a b', '--key', 'G'],
-      ['scales', '-'],
-    ]);
-  });
-
-  for (const [page, fewest] of [
-    ['README.md', 8],
-    ['docs/commands.md', 35],
-    ['docs/guide.md', 10],
-    ['docs/many-machines.md', 5],
-    ['docs/note-list.md', 3],
-    ['docs/recipes.md', 8],
-    ['docs/sheet.md', 2],
-    ['docs/trust.md', 2],
-  ] as const) {
-    test(`${page} shows commands that the program takes`, () => {
-      const commands = commandsOf(page);
-      expect(commands.length).toBeGreaterThanOrEqual(fewest);
-      for (const words of commands) expect(planOf(words, 80).kind, words.join(' ')).not.toBe('nothing');
-    });
-  }
 });
