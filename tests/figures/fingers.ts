@@ -47,7 +47,7 @@ export function fingersFigure({ melody }: Sound): string {
       words(
         30,
         40,
-        'what the whole line loses when a note takes another finger (✕: out of reach); blue: taken',
+        'what the whole line loses when a note takes another finger (✕: out of reach); ring: taken',
         {
           bold: true,
         },

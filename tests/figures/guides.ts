@@ -60,7 +60,7 @@ export function pianoFigure(): string {
           look,
         ),
       ),
-      frame(p, 'middle C: the first partial (black), the second (blue), the fifth (dashes)'),
+      frame(p, 'middle C: the first partial (topmost), the second (below it), the fifth (dashes)'),
       clock(p),
     ],
   );

@@ -57,7 +57,7 @@ export function keysFigure({ track, melody }: Sound): string {
       }),
       frame(
         p,
-        `grey: the piano’s keys; dashes: the singer’s own, ${Math.round(melody.tuningCents)} cents higher; black: the notes`,
+        `thin: the piano’s keys; dashes: the singer’s own, ${Math.round(melody.tuningCents)} cents higher; thick: the notes`,
       ),
       clock(p),
     ],

@@ -47,7 +47,7 @@ export async function mixFigure({ recording, track }: Sound): Promise<string> {
       ...SHADES.map(([least, fill]) => shade(probabilities, least, fill, p)),
       rulers(p, NAMED),
       curve(taken, 'blue'),
-      frame(p, 'grey: how likely each pitch is the singer’s; blue: the pitch taken'),
+      frame(p, 'shades: how likely each pitch is the singer’s; line: the pitch taken'),
       clock(p),
     ],
   );

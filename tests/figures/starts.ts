@@ -32,7 +32,7 @@ export function startsFigure({ track, melody }: Sound): string {
       frame(evidence, 'solid: a note starts here; dashes: a note lasts here (probabilities)'),
       stroke(steps.join(''), 'thick'),
       curve(sung(track, melody.tuningCents, pitches), 'blue'),
-      frame(pitches, 'blue: the pitch as sung, tuning taken out; black: the notes'),
+      frame(pitches, 'curve: the pitch as sung, tuning taken out; strokes: the notes'),
       clock(pitches),
     ],
   );
