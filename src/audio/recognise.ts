@@ -15,7 +15,7 @@ const WHAT_IS_READ = 'WAV, MP3, FLAC, Ogg Vorbis, Ogg Opus and M4A/AAC recording
  * @throws InputError when it is empty, of another kind, or has no readable index.
  */
 export async function openAudio(bytes: Uint8Array, label: string): Promise<OpenAudio> {
-  if (bytes.length === 0) throw new InputError(`${label} is empty: ${WHAT_IS_READ}.`);
+  if (bytes.length === 0) throw new InputError(`${label} is empty: a recording or a note list is wanted.`);
 
   const riff = tagAt(bytes, 0);
   if (['RIFF', 'RF64', 'BW64'].includes(riff) && tagAt(bytes, 8) === 'WAVE') {

@@ -68,7 +68,7 @@ async function walk(folder: string, name: string, leftOut: string | null, found:
     found.failures.push({
       name: name || '.',
       status: 'failed',
-      message: `the folder cannot be read: ${systemReason(error)}.`,
+      message: `${folder} cannot be read: ${systemReason(error)}.`,
     });
     return [];
   });

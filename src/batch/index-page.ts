@@ -44,8 +44,8 @@ export function indexPage({ songs, failed }: Summary): string {
     songs.length === 0
       ? '<p>No song was heard.</p>'
       : `<table>
-<caption>Easiest first. The level goes from 1 to 10; hands and people differ.</caption>
-<thead><tr><th class="number" scope="col">level</th><th scope="col">song</th><th scope="col">key</th><th class="number" scope="col">notes</th><th class="number" scope="col">lines</th><th class="number" scope="col">length</th></tr></thead>
+<caption>Easiest first. The grade goes from 1 to 10; hands and people differ.</caption>
+<thead><tr><th class="number" scope="col">grade</th><th scope="col">song</th><th scope="col">key</th><th class="number" scope="col">notes</th><th class="number" scope="col">lines</th><th class="number" scope="col">length</th></tr></thead>
 <tbody>
 ${rows.join('\n')}
 </tbody>

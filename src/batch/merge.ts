@@ -2,7 +2,7 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { join, relative, sep } from 'node:path';
 import { InputError } from '../errors.js';
-import { systemReason } from '../system-reason.js';
+import { systemCode, systemReason } from '../system-reason.js';
 import { SUMMARY_FORMAT, SUMMARY_VERSION, type Summary, summaryOf } from './summary.js';
 
 /** `summary.json`, and `summary-2-of-8.json` of a part. */
@@ -44,9 +44,11 @@ export async function mergeSummaries(folders: readonly string[], from: string): 
 
 async function summariesIn(folder: string): Promise<Summary[]> {
   const names = await readdir(folder).catch((error: unknown) => {
-    throw new InputError(
-      `${folder} cannot be read (${systemReason(error)}): name folders that cantilena batch wrote.`,
-    );
+    const why =
+      systemCode(error) === 'ENOENT'
+        ? `there is no folder ${folder}`
+        : `${folder} cannot be read (${systemReason(error)})`;
+    throw new InputError(`${why}: name folders that cantilena batch wrote.`);
   });
   const all = names.filter((name) => SUMMARY_FILE.test(name)).sort();
   const parts = all.filter((name) => name !== 'summary.json');

@@ -40,7 +40,7 @@ export function failureWords({ name, message }: SongFailed): string {
   return message.includes(name) ? message : `${name}: ${message}`;
 }
 
-export const SUMMARY_HEADINGS = ['level', 'song', 'key', 'notes', 'lines', 'length'] as const;
+export const SUMMARY_HEADINGS = ['grade', 'song', 'key', 'notes', 'lines', 'length'] as const;
 
 /** A row a song, as the headings say. */
 export function summaryRows({ songs }: Summary): string[][] {

@@ -33,10 +33,11 @@ export default async function hearSong(job: JobInput<BatchJobOptions>): Promise<
   try {
     return await heard(job);
   } catch (error) {
+    // What the system refuses is no mistake of the program; anything else is, and is thrown on.
     const message =
       error instanceof CantilenaError
         ? error.message
-        : `${job.song.name}: ${systemReason(error)}: please report it with the recording.`;
+        : `${job.song.name}: its files cannot be written: ${systemReason(error)}.`;
     return { kind: 'failed', song: { name: job.song.name, status: 'failed', message: oneLine(message) } };
   }
 }

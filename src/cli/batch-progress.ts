@@ -1,6 +1,8 @@
 /** How far a batch is: one line that is written again on a terminal, a line a song elsewhere. */
 import type { JobOutcome } from '../batch/types.js';
 import { counted } from '../write/counted.js';
+import { cutStart } from '../write/screen/text-width.js';
+import { columnsOf } from './columns.js';
 import type { Context } from './context.js';
 import { oneLine, type Speech } from './say.js';
 
@@ -28,12 +30,14 @@ export function createProgress(
   let heard = 0;
   let failed = 0;
   let wipe = () => Promise.resolve();
+  const columns = columnsOf(streams.stderr);
   const draw = async (name: string) => {
     await wipe();
     const spent = (now() - begun) / 1000;
     const left = heard < SONGS_TO_TELL ? '' : ` · ${timeWords((spent / done) * (total - done))} left`;
     const bad = failed === 0 ? '' : ` · ${failed} failed`;
-    wipe = await speech.progress(`${done} of ${total}${bad}${left} · ${name}`);
+    const head = `${done} of ${total}${bad}${left} · `;
+    wipe = await speech.progress(`${head}${cutStart(oneLine(name), columns - 1 - head.length)}`);
   };
   return {
     async begin(name) {
@@ -52,7 +56,7 @@ export function createProgress(
       const what =
         song.status === 'failed'
           ? 'not heard'
-          : `${counted(song.notes, 'note')}, ${song.key}, level ${song.level.toFixed(1)}${kind === 'unchanged' ? ' (heard before)' : ''}`;
+          : `${counted(song.notes, 'note')}, ${song.key}, grade ${song.level.toFixed(1)}${kind === 'unchanged' ? ' (heard before)' : ''}`;
       await speech.word(`[${done}/${total}] ${oneLine(song.name)}: ${what}`);
     },
     finish: () => wipe(),

@@ -17,18 +17,21 @@ import {
 } from '../batch/summary.js';
 import type { Part, Song, SongDone, SongFailed } from '../batch/types.js';
 import { EXIT, InputError, OutputError, UsageError } from '../errors.js';
-import { systemReason } from '../system-reason.js';
+import { systemCode, systemReason } from '../system-reason.js';
 import { counted } from '../write/counted.js';
 import type { BatchPlan, MergePlan } from './batch-options.js';
 import { createProgress } from './batch-progress.js';
+import { tableWidthOf } from './columns.js';
 import type { Context } from './context.js';
 import { checkMelodyPlan } from './melody-input.js';
 import { musicPlanOf } from './melody-options.js';
-import { createSpeech, type Speech } from './say.js';
+import { createSpeech, oneLine, type Speech } from './say.js';
+import { shellWord } from './shell-word.js';
 import { table } from './table.js';
 import { checkTargets, type Result, writeFiles } from './write-files.js';
 
 const NUMBER_COLUMNS: ReadonlySet<number> = new Set([0, 3, 4, 5]);
+const SONG_COLUMN = SUMMARY_HEADINGS.indexOf('song');
 
 /**
  * Finds the songs, has them heard, writes the summary, prints it.
@@ -42,6 +45,7 @@ export async function runBatch(plan: BatchPlan, context: Context): Promise<numbe
   const root = await openStore(plan.out).catch((error: unknown) => {
     throw new OutputError(`${plan.out} cannot be written: ${systemReason(error)}; give another --out.`);
   });
+  await checkApart(plan, root, context);
   const { songs, failures } = await findSongs(plan.folders, root);
   const own = await ownSongs(songs, part);
   if (songs.length === 0 && failures.length === 0) {
@@ -76,10 +80,24 @@ async function checkFolders(plan: BatchPlan, context: Context): Promise<void> {
   await checkMelodyPlan({ input: '-', hearing, music: musicPlanOf({}) }, context);
   for (const folder of plan.folders) {
     const stats = await context.fs.promises.stat(folder).catch((error: unknown) => {
+      if (systemCode(error) === 'ENOENT')
+        throw new InputError(`there is no folder ${folder}: check its name.`);
       throw new InputError(`${folder} cannot be read: ${systemReason(error)}.`);
     });
     if (!stats.isDirectory()) {
-      throw new UsageError(`${folder} is no folder: hear one recording with cantilena notes ${folder}.`);
+      throw new UsageError(
+        `${folder} is no folder: hear one recording with cantilena notes ${shellWord(folder)}.`,
+      );
+    }
+  }
+}
+
+/** @throws UsageError where what would be heard lies among the results, which are not looked into */
+async function checkApart({ folders, out }: BatchPlan, root: string, { fs }: Context): Promise<void> {
+  for (const folder of folders) {
+    const real = await fs.promises.realpath(folder);
+    if (real === root) {
+      throw new UsageError(`the results cannot go into ${out}, which is to be heard: give another --out.`);
     }
   }
 }
@@ -150,7 +168,7 @@ async function writeSummary(
   const page = part === null ? 'index.html' : `index-${part.index}-of-${part.count}.html`;
   const files: readonly (readonly [string, string])[] = [
     [summaryName(part, 'json'), summaryJson(summary)],
-    [summaryName(part, 'txt'), summaryTable(summary, false)],
+    [summaryName(part, 'txt'), `${summaryTable(summary, null)}${summary.failed.map(failureLine).join('')}`],
     [page, indexPage(summary)],
   ];
   const rules = { force, input: null };
@@ -163,8 +181,14 @@ async function writeSummary(
   await writeFiles(results, rules, fs);
 }
 
-function summaryTable(summary: Summary, aligned: boolean): string {
-  return table(SUMMARY_HEADINGS, summaryRows(summary), aligned, NUMBER_COLUMNS);
+function summaryTable(summary: Summary, width: number | null): string {
+  const look = { width, rightAligned: NUMBER_COLUMNS, names: SONG_COLUMN };
+  return table(SUMMARY_HEADINGS, summaryRows(summary), look);
+}
+
+/** A comment: what reads the table goes past it. */
+function failureLine(song: SongFailed): string {
+  return `# not heard: ${oneLine(failureWords(song))}\n`;
 }
 
 async function printSummary(
@@ -173,7 +197,7 @@ async function printSummary(
   speech: Speech,
   { streams }: Context,
 ): Promise<void> {
-  const aligned = streams.stdout.isTTY === true;
-  await speech.result(json ? summaryJson(summary) : summaryTable(summary, aligned));
+  const width = tableWidthOf(streams.stdout);
+  await speech.result(json ? summaryJson(summary) : summaryTable(summary, width));
   for (const song of summary.failed) await speech.word(`not heard: ${failureWords(song)}`);
 }

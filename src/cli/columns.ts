@@ -8,3 +8,8 @@ const USUAL = 80;
 export function columnsOf({ isTTY, columns }: Pick<Output, 'isTTY' | 'columns'>): number {
   return (isTTY === true && columns) || USUAL;
 }
+
+/** Columns of a table on it; null where it is no terminal. */
+export function tableWidthOf(output: Pick<Output, 'isTTY' | 'columns'>): number | null {
+  return output.isTTY === true ? columnsOf(output) : null;
+}

@@ -4,6 +4,8 @@ import { CAUTION } from '../write/caution.js';
 import { gradeWords, wholeLevel } from '../write/screen/grade-words.js';
 import { wrap } from '../write/screen/wrap.js';
 import type { Paint } from '../write/types.js';
+import { inputLabel } from './read-bytes.js';
+import { oneLine } from './say.js';
 
 /** An input with its grade. */
 export interface Graded {
@@ -50,7 +52,12 @@ export function gradesText(
 }
 
 function heading({ file, grade }: Graded, paint: Paint): string {
-  return `${paint.bold(gradeWords(grade))}: ${file}`;
+  return `${paint.bold(gradeWords(grade))}: ${shown(file)}`;
+}
+
+/** What an input is called for people. */
+function shown(file: string): string {
+  return oneLine(inputLabel(file));
 }
 
 function allReasons({ parts, reasons }: Grade, width: number): string[] {
@@ -62,7 +69,7 @@ function allReasons({ parts, reasons }: Grade, width: number): string[] {
 /** What to do with it: where to begin, or what it asks for that the one before did not. */
 function place(own: Graded, before: Graded | undefined): string {
   if (before === undefined) return 'start with this one';
-  if (own.grade.level === before.grade.level) return `as hard as ${before.file}`;
+  if (own.grade.level === before.grade.level) return `as hard as ${shown(before.file)}`;
   const [most] = own.grade.parts
     .map((part, i) => {
       const at = before.grade.parts.findIndex(({ what }) => what === part.what);
@@ -74,5 +81,5 @@ function place(own: Graded, before: Graded | undefined): string {
     })
     .sort((a, b) => b.more - a.more);
   const little = wholeLevel(own.grade) === wholeLevel(before.grade) ? 'a little ' : '';
-  return `${little}harder than ${before.file}: ${most!.reason} (there: ${most!.there})`;
+  return `${little}harder than ${shown(before.file)}: ${most!.reason} (there: ${most!.there})`;
 }

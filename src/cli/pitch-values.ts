@@ -15,7 +15,13 @@ export function parsePitchLimit(option: string, text: string): number {
   const hz = /^(\d+(?:\.\d+)?) ?hz$/i.exec(text);
   const midi = hz ? hzToMidi(Number(hz[1])) : parseNoteName(text);
   if (midi === null || !Number.isFinite(midi)) {
-    throw wrongValue(option, text, 'a note name with its octave or a frequency', `E2 or ${option} 82Hz`);
+    const example = option === '--highest' ? ['C6', '1047Hz'] : ['E2', '82Hz'];
+    throw wrongValue(
+      option,
+      text,
+      'a note name with its octave or a frequency',
+      example.join(` or ${option} `),
+    );
   }
   return midi;
 }

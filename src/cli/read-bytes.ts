@@ -4,6 +4,7 @@ import { InputError } from '../errors.js';
 import type { InputBytes } from '../pipeline/read-input.js';
 import { systemCode, systemReason } from '../system-reason.js';
 import type { Context } from './context.js';
+import { shellWord } from './shell-word.js';
 
 /** Largest input in bytes, the most that one array of Node 20 takes from a file: three hours of CD sound. */
 const MOST_BYTES = 2 ** 31 - 1;
@@ -14,7 +15,8 @@ export interface FileIdentity {
   readonly ino: number;
 }
 
-function inputLabel(input: string): string {
+/** What an input is called in sentences. */
+export function inputLabel(input: string): string {
   return input === '-' ? 'standard input' : input;
 }
 
@@ -32,7 +34,9 @@ export async function findInput(
   try {
     const stats = await fs.promises.stat(input);
     if (stats.isDirectory()) {
-      throw new InputError(`${input} is a folder: name one recording in it.`);
+      throw new InputError(
+        `${input} is a folder: name one recording in it, or hear all of them with cantilena batch ${shellWord(input)} --out heard.`,
+      );
     }
     if (stats.isFile() && stats.size > MOST_BYTES) throw tooLarge(input);
     return stats;

@@ -2,6 +2,9 @@
 import { OutputError } from '../errors.js';
 import { systemCode, systemReason } from '../system-reason.js';
 import { plainText } from '../write/plain-text.js';
+import { cutEnd } from '../write/screen/text-width.js';
+import { wrap } from '../write/screen/wrap.js';
+import { columnsOf } from './columns.js';
 import type { Context, Output } from './context.js';
 
 export interface Speech {
@@ -15,8 +18,10 @@ export interface Speech {
 
 /** @throws OutputError (from `result`) where standard output takes no more, for instance on a full disk. */
 export function createSpeech({ streams, env }: Pick<Context, 'streams' | 'env'>, quiet: boolean): Speech {
-  const word = (text: string) => (quiet ? Promise.resolve() : tell(streams.stderr, text));
-  const lasting = streams.stderr.isTTY === true && env.TERM !== 'dumb' && !quiet;
+  const { stderr } = streams;
+  const columns = columnsOf(stderr);
+  const word = (text: string) => (quiet ? Promise.resolve() : tell(stderr, text));
+  const lasting = stderr.isTTY === true && env.TERM !== 'dumb' && !quiet;
   return {
     async result(text) {
       const error = await put(streams.stdout, text);
@@ -24,11 +29,15 @@ export function createSpeech({ streams, env }: Pick<Context, 'streams' | 'env'>,
         throw new OutputError(`standard output cannot be written: ${systemReason(error)}.`);
       }
     },
-    word: (text) => word(`${oneLine(text)}\n`),
+    // A log keeps a sentence on one line; on a terminal no word is broken in two.
+    word: (text) =>
+      word(
+        `${(stderr.isTTY === true ? wrap(oneLine(text), columns, '', '  ') : [oneLine(text)]).join('\n')}\n`,
+      ),
     async progress(text) {
       if (!lasting) return () => Promise.resolve();
-      await tell(streams.stderr, oneLine(text).slice(0, (streams.stderr.columns ?? 80) - 1));
-      return () => tell(streams.stderr, '\r\x1b[K');
+      await tell(stderr, cutEnd(oneLine(text), columns - 1));
+      return () => tell(stderr, '\r\x1b[K');
     },
   };
 }

@@ -16,7 +16,7 @@ import { paintFor } from './paint.js';
 import { parseKey } from './pitch-values.js';
 import { createSpeech, type Speech } from './say.js';
 import type { ScalesPlan } from './scales-options.js';
-import { noSuchName, typedNote, wordsOf } from './typed-notes.js';
+import { noSuchName, systemOf, typedNote, wordsOf } from './typed-notes.js';
 
 /** A name with an ending or a folder. */
 const LIKE_A_FILE = /[./\\]/;
@@ -62,7 +62,8 @@ async function typedNotes(plan: ScalesPlan, key: Key | null, { fs }: Context): P
     if (input === '-' || LIKE_A_FILE.test(input!) || (await isThere(input!, fs))) return null;
     throw noSuchName(words[wrong]!, system, notes.length === 1);
   }
-  if (notes.every((note) => note === null)) return null;
+  // Names of another system are no names of files either.
+  if (notes.every((note) => note === null) && systemOf(words[0]!, system) === null) return null;
   throw noSuchName(words[wrong]!, system, false);
 }
 

@@ -89,6 +89,8 @@ function parseKeys(option: string, text: string): string[] {
   const names = text.split(',').map((name) => name.trim());
   if (names.some((name) => name === ''))
     throw wrongValue(option, text, 'keys with commas between them', 'F,Bb,Eb');
+  const twice = names.find((name, i) => names.indexOf(name) < i);
+  if (twice !== undefined) throw new UsageError(`${option} names ${twice} twice: name each key once.`);
   return names;
 }
 

@@ -19,15 +19,17 @@ function ends({ notes }: Melody) {
   return { lowest: rising[0]!.name, highest: rising.at(-1)!.name };
 }
 
-/** @param aligned for reading: columns with spaces; else a `#` line of headings, and tabs */
-export function moveTable(moved: readonly MovedFiles[], aligned: boolean): string {
+const LISTS = HEADINGS.indexOf('note list');
+
+/** @param width columns of the terminal; null for other programs */
+export function moveTable(moved: readonly MovedFiles[], width: number | null): string {
   const rows = moved.map(({ move: { key, semitones }, melody, files }) => {
     const { lowest, highest } = ends(melody);
     const list = files.find((file) => file.endsWith('.notes')) ?? '';
     const signed = semitones > 0 ? `+${semitones}` : String(semitones);
     return [`${key.tonic} ${key.mode}`, signatureWords(key), signed, lowest, highest, list];
   });
-  return table(HEADINGS, rows, aligned);
+  return table(HEADINGS, rows, { width, names: LISTS });
 }
 
 export function movesJson(moved: readonly MovedFiles[]): string {

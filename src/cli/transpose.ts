@@ -10,6 +10,7 @@ import { tonicInFileName } from '../theory/signature-words.js';
 import type { Key } from '../theory/types.js';
 import { FINGER_CAUTION } from '../write/caution.js';
 import { counted } from '../write/counted.js';
+import { tableWidthOf } from './columns.js';
 import type { Context } from './context.js';
 import { checkMelodyPlan, melodyFrom, readInput } from './melody-input.js';
 import { nameOf, OF_A_RECORDING, printed, type Wish, wishesOf } from './results.js';
@@ -59,8 +60,8 @@ export async function runTranspose(plan: TransposePlan, context: Context): Promi
   const files = await writeAll(moved, plan, rules, speech, context);
   if (isSeveral(plan.destination)) {
     await speech.word(FINGER_CAUTION);
-    const terminal = context.streams.stdout.isTTY === true;
-    await speech.result(plan.print === 'json' ? movesJson(files) : moveTable(files, terminal));
+    const width = tableWidthOf(context.streams.stdout);
+    await speech.result(plan.print === 'json' ? movesJson(files) : moveTable(files, width));
   } else await speech.result(await printed(plan, moved[0]!.melody, context));
   return EXIT.done;
 }

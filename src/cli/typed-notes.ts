@@ -40,11 +40,16 @@ export function typedNote(word: string, system: NameSystem, key: Key | null): nu
   return nameParts(name)!.pitchClass + 12 * (OCTAVE + 1);
 }
 
+/** The first other system in which a word is the name of a note; null where there is none. */
+export function systemOf(word: string, system: NameSystem): NameSystem | null {
+  return NAMED.find((named) => named !== system && typedNote(word, named, null) !== null) ?? null;
+}
+
 /** @param mayBeInput whether the word may have been meant for the name of an input */
 export function noSuchName(word: string, system: NameSystem, mayBeInput: boolean): UsageError {
   const [wanted, example] = WANTED[system];
   const isNone = mayBeInput ? 'is neither a file nor the name of a note' : 'is not the name of a note';
-  const other = NAMED.find((named) => named !== system && typedNote(word, named, null) !== null);
-  const hint = other === undefined ? '' : `, or give --names ${other}, which has it`;
+  const other = systemOf(word, system);
+  const hint = other === null ? '' : `, or give --names ${other}, which has it`;
   return new UsageError(`${word} ${isNone}: write ${wanted}, as in ${example}${hint}.`);
 }

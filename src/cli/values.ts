@@ -93,9 +93,10 @@ export function oneOf<T extends string>(words: readonly T[]) {
 
 /** A name for something to write: `-` and what looks like a forgotten name are refused. */
 export function parsePath(option: string, text: string): string {
-  if (text === '' || text.startsWith('-')) {
+  if (text === '') throw new UsageError(`${option} needs a name after it, and that is empty: give one.`);
+  if (text.startsWith('-')) {
     throw new UsageError(
-      `${option} needs a name after it and found ${text === '' ? 'nothing' : text}: a name that starts with - is written ./${text}.`,
+      `${option} needs a name after it and found ${text}: a name that starts with - is written ./${text}.`,
     );
   }
   return text;

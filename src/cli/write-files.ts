@@ -84,7 +84,7 @@ async function checkFolder({ path, makesFolder }: Target, fs: FileSystem): Promi
   for (;;) {
     const stats = await orNull(fs.promises.stat(folder), path);
     if (stats !== null && !stats.isDirectory()) {
-      throw new OutputError(`${path} cannot be written: ${folder} is not a folder.`);
+      throw new OutputError(`${path} cannot be written: ${folder} is not a folder; write somewhere else.`);
     }
     if (stats !== null) break;
     if (!makesFolder) {
@@ -111,7 +111,8 @@ async function orNull<T>(found: Promise<T>, path: string): Promise<T | null> {
   try {
     return await found;
   } catch (error) {
-    if (systemCode(error) === 'ENOENT') return null;
+    // Where a part of the path is a file, the search for the folder finds and names it.
+    if (systemCode(error) === 'ENOENT' || systemCode(error) === 'ENOTDIR') return null;
     throw new OutputError(`${path} cannot be written: ${systemReason(error)}.`);
   }
 }

@@ -49,9 +49,12 @@ describe('a folder of songs', { timeout: BUSY_MS }, () => {
     expect(first.stderr).toMatch(/^4 recordings found\.\n/);
     expect(first.stderr).toMatch(/\n\[4\/4\] /);
     expect(first.stderr).toMatch(/\nnot heard: evening\/torn\.mp3 is text.*\n$/);
-    expect(first.stdout).toMatch(/^# level\tsong\tkey\tnotes\tlines\tlength\n/);
+    expect(first.stdout).toMatch(/^# grade\tsong\tkey\tnotes\tlines\tlength\n/);
     expect(readdirSync(out).sort()).toEqual(
       ['evening', 'index.html', 'one.flac', 'one.wav', 'summary.json', 'summary.txt'].sort(),
+    );
+    expect(readFileSync(join(out, 'summary.txt'), 'utf8')).toMatch(
+      /^# grade\t(?:.*\n){4}# not heard: evening\/torn\.mp3 is text.*\n$/,
     );
     expect(readdirSync(join(out, 'one.flac'))).toEqual(
       expect.arrayContaining(['job.json', 'one.notes', 'one.html', 'one.mid']),
@@ -124,8 +127,19 @@ describe('what makes no sense is refused in a sentence', () => {
   test.each<[string, string[], number, RegExp]>([
     ['no folder', ['batch'], 2, /there is no folder: name one/],
     ['no place for results', ['batch', 'x'], 2, /no folder for the results/],
-    ['a folder that is not there', ['batch', '/nowhere/x', '--out', 'y'], 3, /\/nowhere\/x cannot be read/],
-    ['nothing to join', ['merge', '/nowhere/x'], 3, /\/nowhere\/x cannot be read \(it is not there\)/],
+    [
+      'a folder that is not there',
+      ['batch', '/nowhere/x', '--out', 'y'],
+      3,
+      /there is no folder \/nowhere\/x: check/,
+    ],
+    ['nothing to join', ['merge', '/nowhere/x'], 3, /there is no folder \/nowhere\/x: name folders that/],
+    [
+      'results into what is heard',
+      ['batch', fixture(''), '--out', `${fixture('')}/../fixtures`],
+      2,
+      /the results cannot go into \S+, which is to be heard/,
+    ],
     ['a file', ['batch', fixture('sung-joy.flac'), '--out', 'y'], 2, /is no folder/],
     ['a strange part', ['batch', fixture(''), '--out', 'y', '--part', '3/2'], 2, /--part takes a part/],
     [

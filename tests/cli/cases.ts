@@ -151,6 +151,18 @@ const WRONG_ARGUMENTS: readonly Case[] = [
     stderr: /--midi needs a value after it/,
   },
   {
+    name: 'an empty name for a value',
+    args: ['@two.mid', '--out', ''],
+    status: 2,
+    stderr: /--out needs a name after it, and that is empty: give one\./,
+  },
+  {
+    name: 'a highest note that is none',
+    args: ['@silence.wav', '--highest', 'H9'],
+    status: 2,
+    stderr: /not H9: write it as in --highest C6 or --highest 1047Hz\./,
+  },
+  {
     name: 'an option for a value',
     args: ['@two.mid', '--midi', '--json'],
     status: 2,
@@ -276,7 +288,7 @@ const WRONG_TARGET: readonly Case[] = [
     name: '--out below a file',
     args: ['@two.mid', '--out', '@there.mid'],
     status: 2,
-    stderr: /cannot be written: .*not a folder/,
+    stderr: /cannot be written: \S+there\.mid is not a folder; write somewhere else\./,
   },
 ];
 
@@ -293,7 +305,13 @@ const WRONG_INPUT: readonly Case[] = [
     status: 3,
     stderr: /there is no file Note: .*or did you mean the command notes\?/,
   },
-  { name: 'a folder', args: ['@folder'], status: 3, stderr: /folder is a folder: name one recording in it/ },
+  {
+    name: 'a folder',
+    args: ['@folder'],
+    status: 3,
+    stderr:
+      /folder is a folder: name one recording in it, or hear all of them with cantilena batch \S+folder --out heard\.\n$/,
+  },
   {
     name: 'a path through a file',
     args: ['@two.mid/x'],

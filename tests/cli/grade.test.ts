@@ -1,5 +1,5 @@
 /** The command `grade`: what it prints, in what order, and what becomes of inputs that cannot be read. */
-import { writeFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { afterAll, describe, expect, test } from 'vitest';
 import { CAUTION } from '../../src/write/caution.js';
 import { makePlaces } from './places.js';
@@ -177,6 +177,14 @@ describe('inputs that cannot be read', () => {
     expect({ status, stdout }).toEqual({ status: wanted, stdout: '' });
     expect(stderr).toMatch(/^cantilena: [^\n]+\.\n$/);
   });
+});
+
+test('names of inputs are words for people, without what a terminal would obey', async () => {
+  const named = places.at('red\u001b[31m.notes');
+  writeFileSync(named, readFileSync(slow));
+  expect((await run([named, '--quiet'])).stdout).toMatch(/^grade \d+ of 10, .*: \S+red \[31m\.notes\n/);
+  const piped = await inProcess(['grade', '-', '--quiet'], { stdin: readFileSync(slow) });
+  expect(piped.stdout).toMatch(/^grade \d+ of 10, .*: standard input\n/);
 });
 
 describe('what is wrong is said in one sentence', () => {

@@ -128,7 +128,7 @@ describe('notes that are named', () => {
     ],
     [['F', '--top', '0'], '--top takes a whole number from 1 to 144, not 0'],
     [['F', '--names', 'french'], '--names takes english, german, solfège or degrees, not french'],
-    [['F', '--hand', 'small'], 'there is no option --hand'],
+    [['F', '--hand', 'small'], 'scales has no option --hand'],
   ])('with a mistake, %j, end in one sentence', async (words, sentence) => {
     const { status, stdout, stderr } = await inProcess(['scales', ...words]);
     expect([status, stdout]).toEqual([2, '']);
@@ -184,6 +184,11 @@ describe('a melody', () => {
   test('is refused where it is not there, and two are', async () => {
     const gone = await inProcess(['scales', places.at('gone.m4a')]);
     expect([gone.status, gone.stderr]).toEqual([3, expect.stringContaining('there is no file')]);
+    const sung = await inProcess(['scales', 'do', 're', 'mi']);
+    expect(sung).toMatchObject({ status: 2, stdout: '' });
+    expect(sung.stderr).toMatch(
+      /do is not the name of a note: .* or give --names solfège, which has it\.\n$/,
+    );
     const two = await inProcess(['scales', places.at('list.txt'), places.at('two.mid')]);
     expect([two.status, two.stderr]).toEqual([2, expect.stringContaining('one input is taken')]);
     const named = await inProcess(['scales', places.at('list.txt'), '--json', '--names', 'german']);

@@ -108,6 +108,7 @@ describe('what makes no sense is refused in a sentence', () => {
     ['another mode', ['--to', 'G minor'], /keeps its mode/],
     ['no interval', ['--by', 'P3'], /--by takes an interval/],
     ['too many keys', ['--plan', '13'], /--plan takes a whole number from 2 to 12/],
+    ['one key twice', ['--to', 'G,F,G', '--out', 'x'], /--to names G twice: name each key once/],
     ['several without a folder', ['--to', 'F,G'], /give --out/],
     ['several in one file', ['--to', 'F,G', '--midi', 'x.mid'], /several keys are asked for/],
     ['one note of --within', ['--to', 'G', '--within', 'C4'], /takes two notes/],
