@@ -66,9 +66,9 @@ async function walk(folder: string, name: string, leftOut: string | null, found:
   if (leftOut !== null && (await realpath(folder).catch(() => folder)) === leftOut) return;
   const entries = await readdir(folder, { withFileTypes: true }).catch((error: unknown) => {
     found.failures.push({
-      name: name || '.',
+      name: name || basename(resolve(folder)),
       status: 'failed',
-      message: `${folder} cannot be read: ${systemReason(error)}.`,
+      message: `the folder cannot be read: ${systemReason(error)}.`,
     });
     return [];
   });

@@ -52,4 +52,7 @@ test('a folder that cannot be read is told, and the rest is found', async () => 
   expect(failures).toEqual([
     { name: 'nowhere', status: 'failed', message: 'the folder cannot be read: it is not there.' },
   ]);
+  // One alone is named too, though its songs are not named after it.
+  const alone = await findSongs([folder.at('nowhere')], null);
+  expect(alone.failures.map(({ name }) => name)).toEqual(['nowhere']);
 });
