@@ -1,4 +1,5 @@
 /** The figures of docs/how-it-works.md, by the names of their files in docs/images. */
+import { barLinesFigure } from './bar-lines.js';
 import { barsFigure } from './bars.js';
 import { compareFigure } from './compares.js';
 import { fingersFigure } from './fingers.js';
@@ -25,6 +26,7 @@ export const FIGURES: Readonly<Record<string, (sounds: Sounds) => Promise<string
   mix: async (sounds) => mixFigure(await sounds('song')),
   starts: async (sounds) => startsFigure(await sounds('grace')),
   keys: async (sounds) => keysFigure(await sounds('sharp')),
+  'bar-lines': async (sounds) => barLinesFigure(await sounds('grace')),
   bars: async (sounds) => barsFigure(await sounds('grace')),
   scales: async (sounds) => scalesFigure(await sounds('grace')),
   fingers: async (sounds) => fingersFigure(await sounds('low')),
