@@ -20,12 +20,12 @@ export type Input =
 
 /** Bytes that are looked at to tell text from sound. */
 const HEAD_BYTES = 4096;
-/** Tabs in the first line of a note list without its # lines: eight fields at least. */
+/** Tabs in the first note of a list that does not say that it is one: eight fields at least. */
 const FEWEST_TABS = 7;
 
 /**
  * A MIDI file begins with `MThd`. What begins as text is JSON when its first character is a bracket, a note
- * list when its first line is a # line or has tabs enough, and else nothing that can be read. All the rest
+ * list when its first line says so or its first line that is no comment has tabs enough, and else nothing that can be read. All the rest
  * is left to the decoders of recordings, whose files never begin as text.
  *
  * @throws InputError for text that is no melody, or one with mistakes
@@ -46,15 +46,22 @@ export async function recogniseInput({ bytes, label }: InputBytes): Promise<Inpu
   const firstLine = /\S.*/.exec(text.replace(/^\uFEFF/, ''))?.[0] ?? '';
   if (/^[{[]/.test(firstLine)) {
     const { readMelodyJson } = await import('../write/json/read-json.js');
-    return { kind: 'notes', title: 'a melody in JSON', read: readMelodyJson(text, label) };
+    return { kind: 'notes', title: 'a melody as JSON', read: readMelodyJson(text, label) };
   }
-  if (/^"?#/.test(firstLine) || firstLine.split('\t').length > FEWEST_TABS) {
+  if (isNoteList(firstLine, text)) {
     const { readNoteList } = await import('../write/note-list/read-note-list.js');
     return { kind: 'notes', title: 'a note list', read: readNoteList(text, label) };
   }
   throw new InputError(
-    `${label} is text, and neither a note list nor a melody in JSON: give a recording, or a list that begins with "# cantilena note list 1".`,
+    `${label} is text, and neither a note list nor a melody as JSON: give a recording, or a list that begins with "# cantilena note list 1".`,
   );
+}
+
+/** `# cantilena note list`, as a spreadsheet may have quoted it; without that any # line, then a note. */
+function isNoteList(firstLine: string, text: string): boolean {
+  if (/^"?#\s*cantilena note list\b/.test(firstLine)) return true;
+  const note = /^(?!"?#)\S.*$/m.exec(text.replace(/^\uFEFF/, ''))?.[0] ?? '';
+  return note.split('\t').length > FEWEST_TABS;
 }
 
 /** Whether there are no control codes but those of text, in bytes that start without a mark of another encoding. */

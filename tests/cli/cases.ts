@@ -54,6 +54,14 @@ const DONE: readonly Case[] = [
     stderr: /^standard input: 1 note read from a note list\.\n$/,
   },
   {
+    name: 'a list under a # line of another kind is read',
+    args: ['-'],
+    stdin: '# the second verse\n1\t-\t-\t0\t1\tA4\t0\t1\n',
+    status: 0,
+    stdout: /\tA4\t/,
+    stderr: /^standard input: 1 note read from a note list\.\n$/,
+  },
+  {
     name: 'help goes to standard output',
     args: ['--help'],
     status: 0,
@@ -353,6 +361,21 @@ const WRONG_INPUT: readonly Case[] = [
     stderr: /line break\.txt is text/,
   },
   {
+    name: 'text with a # line and no notes',
+    args: ['-'],
+    stdin: '# A page of words\n\nThis is no list of notes.\n',
+    status: 3,
+    stderr:
+      /standard input is text, and neither a note list nor .*begins with "# cantilena note list 1"\.\n$/,
+  },
+  {
+    name: 'a list whose tabs are lost',
+    args: ['-'],
+    stdin: '# cantilena note list 1\n1 - - 0 1 A4 0 1\n',
+    status: 3,
+    stderr: /standard input, line 2: expected 10 fields with tabs between them/,
+  },
+  {
     name: 'a part beyond the end',
     args: ['%sung-low.wav', '--from', '1:39'],
     status: 3,
@@ -364,7 +387,7 @@ const WRONG_INPUT: readonly Case[] = [
 const BAD_RECORDINGS: readonly Case[] = (
   [
     ['empty', 3, /is empty/],
-    ['text', 3, /is text, and neither a note list nor a melody in JSON/],
+    ['text', 3, /is text, and neither a note list nor a melody as JSON/],
     ['nan', 3, /holds no sound: none of its samples is a finite number/],
     ['zero-channels', 3, /0 channels/],
     ['zero-rate', 3, /sample rate of 0 Hz/],
