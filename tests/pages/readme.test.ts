@@ -9,7 +9,7 @@ const COLUMNS = 80;
 /** The indented block that begins with a line. */
 function blockFrom(first: string): string[] {
   const lines = read('README.md').split('\n');
-  const from = lines.findIndex((line) => line === `    ${first}`);
+  const from = lines.indexOf(`    ${first}`);
   const length = lines.slice(from).findIndex((line) => line !== '' && !line.startsWith('    '));
   return lines.slice(from, from + length).flatMap((line) => (line === '' ? [] : [line.slice(4).trimEnd()]));
 }
