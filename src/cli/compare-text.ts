@@ -18,8 +18,8 @@ const SOUNDS_OFF = 25;
 
 /** What the marks mean, in the order in which they are explained. */
 const MARKS: readonly (readonly [mark: string, means: string])[] = [
-  ['^2', 'two semitones too high'],
-  ['v1', 'one too low'],
+  ['^', 'so many semitones too high'],
+  ['v', 'so many semitones too low'],
   ['<', 'early'],
   ['>', 'late'],
   ["'", 'held short'],
@@ -134,9 +134,9 @@ function cellOf({ verdict, semitones, probable }: NoteVerdict, name: string): Ce
   const wrong = (text: string, mark: string): Cell => ({ text, mark, isRight: false });
   switch (verdict) {
     case 'too high':
-      return wrong(`${name}^${semitones}`, '^2');
+      return wrong(`${name}^${semitones}`, '^');
     case 'too low':
-      return wrong(`${name}v${-semitones}`, 'v1');
+      return wrong(`${name}v${-semitones}`, 'v');
     case 'early':
       return wrong(`${name}<`, '<');
     case 'late':
@@ -169,7 +169,8 @@ function intonation({ notes }: Comparison, width: number): string[] {
       ({ verdict, sung, probable }) => verdict === 'right' && !probable && Math.abs(sung ?? 0) > SOUNDS_OFF,
     )
     .map(
-      ({ target, sung }) => `${target} (${Math.abs(Math.round(sung!))} cents ${sung! > 0 ? 'high' : 'low'})`,
+      ({ target, sung }) =>
+        `${target} (${Math.abs(Math.round(sung!))} cents ${sung! > 0 ? 'sharp' : 'flat'})`,
     );
   return off.length === 0
     ? []

@@ -76,7 +76,8 @@ function sentence(
   const where = `cantilena ${own ? `${command} ` : ''}--help lists the options`;
   switch (error.code) {
     case 'commander.unknownOption':
-      if (isKnown(option, program)) return `${command} has no option ${option}: ${where} that it has.`;
+      if (isKnown(option, program) && !begins(suggestion, option))
+        return `${command} has no option ${option}: ${where} that it has.`;
       if (/^-[^-]./.test(option)) {
         return `there is no option ${option}: ${where}; a name that starts with - is written ./${option}.`;
       }
@@ -90,6 +91,16 @@ function sentence(
     default:
       return `${error.message.replace(/^error: /, '').replace(/\s+/g, ' ')}: ${where}.`;
   }
+}
+
+/** Shortest beginning, dashes and all, by which two options are the same word: `--out` and `--output`. */
+const SHORTEST_BEGINNING = 5;
+
+/** Whether one of two options is the beginning of the other. */
+function begins(suggestion: string | undefined, option: string): boolean {
+  if (suggestion === undefined) return false;
+  const [short, long] = suggestion.length < option.length ? [suggestion, option] : [option, suggestion];
+  return short.length >= SHORTEST_BEGINNING && long.startsWith(short);
 }
 
 /** Whether any command has the option: then it is not mistyped. */

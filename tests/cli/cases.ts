@@ -135,6 +135,12 @@ const WRONG_ARGUMENTS: readonly Case[] = [
     stderr: /batch has no option --force: cantilena batch --help lists the options that it has\./,
   },
   {
+    name: 'the name that an option has in another command',
+    args: ['guide', '@two.mid', '--out', 'x.wav'],
+    status: 2,
+    stderr: /there is no option --out: did you mean --output\?/,
+  },
+  {
     name: 'a name that starts with a dash',
     args: ['-song.wav'],
     status: 2,

@@ -52,7 +52,7 @@ describe('what it prints', () => {
         'line 2 · safe',
         '  Bb4  E4   D5   F4   E5   C4',
         '',
-        '^2 two semitones too high',
+        '^ so many semitones too high',
         '',
         'look first at note 5',
         '  note 5 (G4) is a semitone too high.',
@@ -72,6 +72,15 @@ describe('what it prints', () => {
     const coloured = await run([list, wrong], { terminal: 80, env: { TERM: 'xterm' } });
     expect(coloured.stdout).toContain('\x1b[33mG4^1\x1b[39m');
     expect(stripVTControlCharacters(coloured.stdout)).toBe(plain.stdout);
+  });
+
+  test('right keys that were sung far from their middle are sharp or flat', async () => {
+    const sung = LIST.replace('# seconds', '# source solo\n# seconds')
+      .replace('\tG4\t0\t', '\tG4\t40\t')
+      .replace('\tC5\t0\t', '\tC5\t-30\t');
+    writeFileSync(places.at('sung.txt'), sung);
+    const { stdout } = await run([list, places.at('sung.txt'), '--quiet']);
+    expect(stdout).toContain('the right note, but not in tune: 5 (40 cents sharp) and 6 (30 cents flat)\n');
   });
 
   test('JSON with the fields that scripts rely on', async () => {

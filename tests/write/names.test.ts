@@ -86,7 +86,7 @@ describe('the note list in other systems', () => {
 test('the screen names notes, other keys and scales in the system', () => {
   const text = screenLayout(TWO_LINES, PLAIN, { width: 100, names: 'german' });
   expect(text).toContain('  B4   C5?\n');
-  expect(text).toContain('A4? may be G4');
+  expect(text).toContain('A4? (55 % sure): may be G4');
   expect(text).toContain(
     '  F major (83 %): holds every note; E or Es, not sung, would tell it from B major\n',
   );

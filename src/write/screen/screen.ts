@@ -8,6 +8,7 @@ import { otherNamer } from '../other-name.js';
 import type { Paint } from '../types.js';
 import { caution, facts, gradeLines, scaleLines } from './screen-facts.js';
 import { heading } from './screen-heading.js';
+import { wrap } from './wrap.js';
 
 /** Spaces before the contents of a block, and between two notes. */
 const INDENT = 2;
@@ -37,7 +38,7 @@ export function screenLayout(
     return [
       ...heading(melody, number, notes, paint, options.width),
       ...rows(notes, paint, options.width),
-      ...doubts(notes, nameOther, paint),
+      ...doubts(notes, nameOther, paint, options.width),
     ];
   });
   const below = [
@@ -83,11 +84,19 @@ function rows(notes: readonly FingeredNote[], paint: Paint, width: number): stri
 }
 
 /** A line for each marked note, in order: which note of the line it is, and what else it may be. */
-function doubts(notes: readonly MelodyNote[], nameOther: (midi: number) => string, paint: Paint): string[] {
+function doubts(
+  notes: readonly MelodyNote[],
+  nameOther: (midi: number) => string,
+  paint: Paint,
+  width: number,
+): string[] {
   return notes.flatMap((note, index) => {
     if (!isDoubtful(note)) return [];
-    const sure = `(sure ${rounded(note.confidence, 2).toFixed(2)})`;
-    const advice = note.other === null ? `check by ear ${sure}` : `may be ${nameOther(note.other)} ${sure}`;
-    return [`${' '.repeat(INDENT)}${paint.warn(`${note.name}?`)} ${advice}, note ${index + 1}`];
+    const advice = note.other === null ? 'check by ear' : `may be ${nameOther(note.other)}`;
+    const words = `note ${index + 1}, ${note.name}? (${rounded(100 * note.confidence, 0)} % sure): ${advice}`;
+    const indent = ' '.repeat(INDENT);
+    return wrap(words, width, indent, `${indent}${indent}`).map((line) =>
+      line.replace(`${note.name}?`, (name) => paint.warn(name)),
+    );
   });
 }

@@ -89,7 +89,7 @@ ${lines.join('')}<section class="scales"><h2>Scales that hold the notes</h2>
 <p>The likeliest first. A ring is the tonic, a dot a note of the scale, a cross a note that is sung outside it.</p>
 <ol id="scales">${own.scales}</ol></section>
 </main>
-<footer>${track === null ? '' : `<p class="screen">${plotCaption(melody)}</p>`}<p>Made by cantilena. Notes with a question mark are in doubt: trust your ear.</p></footer>
+<footer>${track === null ? '' : `<p class="screen">${plotCaption(melody)}</p>`}<p>Made by cantilena. Notes with a question mark are doubtful: check them by ear.</p></footer>
 ${data('song', JSON.stringify(song).replaceAll('<', '\\u003c'), 'application/json')}
 ${packed.join('\n')}
 ${sound === null ? '' : data('recording', Buffer.from(sound.bytes).toString('base64'), 'application/octet-stream')}

@@ -16,7 +16,7 @@ export interface LineWords {
   readonly alternative: string;
   /** Where the hand sits. */
   readonly hand: string;
-  /** List items, empty where nothing is in doubt. */
+  /** List items, empty where no note is doubtful. */
   readonly doubts: string;
 }
 
@@ -46,7 +46,7 @@ export function songLines({ notes, lines }: Pick<Melody, 'notes' | 'lines'>): So
 
 function spoken(note: MelodyNote, shown: (name: string) => string): string {
   const length = note.beats === null ? '' : ` ${short(note.beats, 2)} ${note.beats === 1 ? 'beat' : 'beats'}`;
-  return `${shown(note.name)} finger ${note.finger}${length}${isDoubtful(note) ? ' (in doubt)' : ''}`;
+  return `${shown(note.name)} finger ${note.finger}${length}${isDoubtful(note) ? ' (doubtful)' : ''}`;
 }
 
 function doubtItem(
@@ -60,7 +60,7 @@ function doubtItem(
   const sure = `${rounded(100 * note.confidence, 0)} % sure`;
   return [
     note.other === null
-      ? `<li>Note ${number}, ${name} (${sure}): check it by ear.</li>`
+      ? `<li>Note ${number}, ${name} (${sure}): check by ear.</li>`
       : `<li>Note ${number}, ${name} (${sure}): may be <strong>${nameOf(note.other)}</strong>.</li>`,
   ];
 }
