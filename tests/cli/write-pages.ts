@@ -1,7 +1,7 @@
 /**
  * Runs the commands that docs/guide.md and docs/recipes.md show, each page in a folder of its own, and writes what they
  * print under them: npm run pages. In an indented block a line that begins with $ is a command; what follows, up to the
- * next one, is what it prints on a terminal of 72 columns. Needs a build, and script(1) of util-linux for the terminal.
+ * next one, is what it prints on a terminal of 76 columns. Needs a build, and script(1) of util-linux for the terminal.
  */
 import { spawnSync } from 'node:child_process';
 import { chmodSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
@@ -14,7 +14,7 @@ const ESCAPE = String.fromCharCode(27);
 
 /** What a command prints; throws where it ends with another status than 0. */
 function printed(command: string, folder: string): string[] {
-  const line = `stty cols 72; ${command}`;
+  const line = `stty cols 76; ${command}`;
   const { status, stdout } = spawnSync(
     'script',
     ['-qec', `bash -o pipefail -c ${quoted(line)}`, '/dev/null'],
