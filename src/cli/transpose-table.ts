@@ -1,4 +1,5 @@
 /** What several keys came to: a table, or JSON. */
+import { basename } from 'node:path';
 import type { Melody } from '../melody.js';
 import { keySignature } from '../theory/key-signature.js';
 import type { Move } from '../theory/moves.js';
@@ -12,6 +13,8 @@ export interface MovedFiles {
 }
 
 const HEADINGS = ['key', 'signature', 'semitones', 'lowest', 'highest', 'note list'] as const;
+/** The same for reading: short enough that a row fits 60 columns. */
+const SHORT_HEADINGS = ['key', 'signature', 'moved', 'from', 'to', 'note list'] as const;
 
 /** The lowest and the highest note. */
 function ends({ notes }: Melody) {
@@ -21,15 +24,17 @@ function ends({ notes }: Melody) {
 
 const LISTS = HEADINGS.indexOf('note list');
 
-/** @param width columns of the terminal; null for other programs */
+/** @param width columns of the terminal; null for other programs, which get the whole path of each list */
 export function moveTable(moved: readonly MovedFiles[], width: number | null): string {
   const rows = moved.map(({ move: { key, semitones }, melody, files }) => {
     const { lowest, highest } = ends(melody);
     const list = files.find((file) => file.endsWith('.notes')) ?? '';
     const signed = semitones > 0 ? `+${semitones}` : String(semitones);
-    return [`${key.tonic} ${key.mode}`, signatureWords(key), signed, lowest, highest, list];
+    const signature = width !== null && keySignature(key) === 0 ? 'none' : signatureWords(key);
+    const shown = width === null ? list : basename(list);
+    return [`${key.tonic} ${key.mode}`, signature, signed, lowest, highest, shown];
   });
-  return table(HEADINGS, rows, { width, names: LISTS });
+  return table(width === null ? HEADINGS : SHORT_HEADINGS, rows, { width, names: LISTS });
 }
 
 export function movesJson(moved: readonly MovedFiles[]): string {
