@@ -3,12 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { planOf } from '../../src/cli/plan.js';
 import { programOf } from '../../src/cli/program.js';
 import { exampleLines, read } from './pages.js';
-
-/** Words, quotes taken off, and the signs of the shell between them, as far as the pages need them. */
-const shellWords = (line: string) =>
-  (line.match(/(?:'[^']*'|"[^"]*"|[^\s'"|;&<>])+|[|;&]+|\d?>+&?\d?|</g) ?? []).map((word) =>
-    word.replace(/'([^']*)'|"([^"]*)"/g, '$1$2'),
-  );
+import { shellWords } from './shell-words.js';
 
 /** What follows `cantilena` in a line of shell, each time it comes, up to the next sign of the shell. */
 const argumentsIn = (line: string): string[][] => {
