@@ -37,8 +37,8 @@ interface Given {
 }
 
 const EXAMPLES: readonly Example[] = [
-  ['cantilena compare song.txt take.m4a', "what I played, beside the song's corrected list"],
-  ['cantilena compare song.txt take.m4a --line 3', 'I played its third line only'],
+  ['cantilena compare song.txt take.m4a', "what you played, beside the song's corrected list"],
+  ['cantilena compare song.txt take.m4a --line 3', 'you tried its third line only'],
   [
     'cantilena compare song.mp3 take.mid --target-source mix --same-key',
     'beside a song with a band, in its own key',

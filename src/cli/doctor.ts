@@ -4,7 +4,9 @@ import { decodeRecording } from '../audio/decode.js';
 import { encodeMp3 } from '../audio/write-mp3.js';
 import { EXIT } from '../errors.js';
 import { loadNetwork } from '../pitch/network/session.js';
+import { wrap } from '../write/screen/wrap.js';
 import { startEngraver } from '../write/sheet/engrave.js';
+import { columnsOf } from './columns.js';
 import type { Context } from './context.js';
 import {
   type Check,
@@ -28,7 +30,13 @@ export async function runDoctor({ json }: DoctorPlan, context: Context): Promise
   const checks: Check[] = [];
   const tell = async (...found: readonly Check[]) => {
     checks.push(...found);
-    if (!json) for (const check of found) await speech.result(`${checkLine(check)}\n`);
+    if (json) return;
+    const { stdout } = context.streams;
+    for (const check of found) {
+      const lines =
+        stdout.isTTY === true ? wrap(checkLine(check), columnsOf(stdout), '', '  ') : [checkLine(check)];
+      await speech.result(`${lines.join('\n')}\n`);
+    }
   };
   const speech = createSpeech(context, false);
   const { engines, version } = createRequire(import.meta.url)('../../package.json') as {

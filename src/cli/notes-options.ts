@@ -52,7 +52,10 @@ const EXAMPLES: readonly Example[] = [
     'a part of a song, taken for a voice with a band',
   ],
   ['cantilena notes song.m4a --sheet song.html', 'a page to practise from, on paper or in a browser'],
-  ['cantilena notes song.m4a --out song --bpm 92 --meter 3/4', 'all files, bars counted from the first note'],
+  [
+    'cantilena notes song.m4a --out song --bpm 92 --meter 3/4',
+    'all files, where tempo and time signature are known',
+  ],
 ];
 
 /** The command; `done` is called with the plan once the arguments are read. */

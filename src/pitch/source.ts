@@ -36,7 +36,7 @@ const WORDS: Readonly<Record<SourceInput, Readonly<Record<Source, string>>>> = {
   },
   otherTones: { solo: 'no other tones sound beside the melody', mix: 'other tones sound beside the melody' },
   below: { solo: 'nothing sounds below the melody', mix: 'a bass sounds below the melody' },
-  pauseDb: { solo: 'the sound stops between phrases', mix: 'the sound does not stop between phrases' },
+  pauseDb: { solo: 'the sound stops between lines', mix: 'the sound does not stop between lines' },
 };
 
 /** Shares this small are nothing; the logarithm of a share needs a floor. */

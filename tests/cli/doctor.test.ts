@@ -36,6 +36,12 @@ describe('doctor', () => {
     expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
   });
 
+  test('a terminal gets lines no wider than it is', async () => {
+    const { stdout } = await inProcess(['doctor'], { env: { PATH: '' }, terminal: 50 });
+    expect(Math.max(...stdout.split('\n').map((line) => line.length))).toBeLessThanOrEqual(50);
+    expect(stdout).toMatch(/^ok: Node\.js: /);
+  });
+
   test('gives the same as JSON', async () => {
     const { status, stdout } = await inProcess(['doctor', '--json'], { env: { PATH: '' } });
     const { ok, version, checks } = JSON.parse(stdout) as { ok: boolean; version: string; checks: Check[] };
