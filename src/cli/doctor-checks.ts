@@ -1,5 +1,5 @@
 /** What `doctor` looks at: one function a part of the system, each told what is there and what to do where it isn't. */
-import { InputError } from '../errors.js';
+import { InputError, UsageError } from '../errors.js';
 import type { NetworkName } from '../pitch/network/session.js';
 import type { Context } from './context.js';
 import { SMALL_SOUNDS } from './doctor-sounds.js';
@@ -34,7 +34,9 @@ export async function look(part: Part, find: () => Promise<string>): Promise<Che
     return { name, needed, status: 'ok', words: await find() };
   } catch (error) {
     const why = oneLine(error instanceof Error ? error.message : String(error)).replace(/\.$/, '');
-    return { name, needed, status: 'missing', words: `${purpose}: ${why}; ${advice}.` };
+    // A sentence for people says what to do by itself.
+    const todo = error instanceof UsageError ? '' : `; ${advice}`;
+    return { name, needed, status: 'missing', words: `${purpose}: ${why}${todo}.` };
   }
 }
 

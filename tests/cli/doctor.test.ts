@@ -9,6 +9,7 @@ import {
   checkPackages,
 } from '../../src/cli/doctor-checks.js';
 import { TUNE, tuneSound } from '../../src/cli/doctor-self-test.js';
+import { UsageError } from '../../src/errors.js';
 import { inProcess } from './run.js';
 
 const PARTS = [
@@ -83,6 +84,9 @@ describe('a part that is missing', () => {
       status: 'missing',
       words: 'hear the voice in a recording: no such module and a stack; install cantilena again.',
     });
+    // What says by itself what to do is not told so twice.
+    const told = await checkNetworks(() => Promise.reject(new UsageError('it is gone: do this.')));
+    expect(told.words).toBe('hear the voice in a recording: it is gone: do this.');
     for (const check of [checkEngraver, checkPackages]) expect((await check(broken)).status).toBe('missing');
     expect((await checkEngraver(async () => () => '<svg></svg>')).words).toBe(
       'draws the notation of sheets: a note was not drawn; install cantilena again.',

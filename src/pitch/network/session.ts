@@ -53,6 +53,11 @@ export async function load(path: string, start: () => Promise<Engine>): Promise<
   try {
     engine = await start();
   } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ERR_MODULE_NOT_FOUND') {
+      throw new UsageError(
+        'the engine of the networks that find the voice, onnxruntime-node, is not installed: install cantilena again, with npm install --ignore-scripts.',
+      );
+    }
     throw new UsageError(
       `the engine of the networks that find the voice, onnxruntime-node, doesn't start here (${process.platform} ` +
         `${process.arch}: ${firstLine(error)}): install cantilena again, on Linux, Windows or a Mac with Apple's processor.`,

@@ -109,6 +109,16 @@ describe('what cannot run says so in one sentence', () => {
     await expect(failed).rejects.not.toThrow(/\n/);
   });
 
+  test('an engine that is not there, as after an install script that failed', async () => {
+    const start = async (): Promise<Engine> => {
+      const code = 'ERR_MODULE_NOT_FOUND';
+      throw Object.assign(new Error("Cannot find package 'onnxruntime-node' imported from here"), { code });
+    };
+    await expect(load('mix-look.onnx', start)).rejects.toThrow(
+      /onnxruntime-node, is not installed: install cantilena again, with npm install --ignore-scripts\.$/,
+    );
+  });
+
   test('weights that cannot be read', async () => {
     const { InferenceSession, Tensor } = await import('onnxruntime-node');
     const start = async (): Promise<Engine> => ({
