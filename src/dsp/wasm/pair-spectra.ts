@@ -42,13 +42,35 @@ export interface PairSpectra {
 
 const PAGE_BYTES = 65_536;
 
-/**
- * Makes the code and the memory for frames of one size: make one and reuse it.
- *
- * @param size of a frame, a power of two from 16 to 4096
- * @param values magnitudes, or powers
- */
-export function pairSpectra(size: number, values: 'magnitude' | 'power'): PairSpectra {
+type Values = 'magnitude' | 'power';
+
+/** The code for frames of one size, and where what it reads and writes lies in its memory, in bytes. */
+interface PairCode {
+  readonly compiled: WebAssembly.Module;
+  /** Numbers that it reads from `tableAt` on. */
+  readonly table: readonly number[];
+  readonly tableAt: number;
+  /** How far imaginary parts lie behind real ones. */
+  readonly imaginary: number;
+  /** Where the real parts of the transform begin. */
+  readonly result: number;
+  /** Where the two spectra begin. */
+  readonly outs: readonly [number, number];
+  /** Size of the memory. */
+  readonly bytes: number;
+}
+
+/** Made once a process, also because the engine makes code that it runs often faster, which is lost with the code. */
+const made = new Map<string, PairCode>();
+
+function codeFor(size: number, values: Values): PairCode {
+  const name = `${size} ${values}`;
+  const known = made.get(name) ?? makeCode(size, values);
+  made.set(name, known);
+  return known;
+}
+
+function makeCode(size: number, values: Values): PairCode {
   const layout = layoutOf(size);
   const { imaginary } = layout;
   /**
@@ -84,8 +106,7 @@ export function pairSpectra(size: number, values: 'magnitude' | 'power'): PairSp
 
   const { code, table, result } = transformCode(size);
   const quarter = layout.table + 4 * table.length;
-  const outs = [quarter + 4, quarter + 4 + 4 * (size / 2 + 1)];
-
+  const outs = [quarter + 4, quarter + 4 + 4 * (size / 2 + 1)] as const;
   const compiled = new WebAssembly.Module(
     assemble([
       {
@@ -98,12 +119,30 @@ export function pairSpectra(size: number, values: 'magnitude' | 'power'): PairSp
       },
     ]),
   );
-  const bytes = outs[1]! + 4 * (size / 2 + 1);
+  return {
+    compiled,
+    table: [...table, 0.25],
+    tableAt: layout.table,
+    imaginary,
+    result,
+    outs,
+    bytes: outs[1] + 4 * (size / 2 + 1),
+  };
+}
+
+/**
+ * Makes the memory for frames of one size, and the code where there is none yet: make one and reuse it.
+ *
+ * @param size of a frame, a power of two from 16 to 4096
+ * @param values magnitudes, or powers
+ */
+export function pairSpectra(size: number, values: Values): PairSpectra {
+  const { compiled, table, tableAt, imaginary, result, outs, bytes } = codeFor(size, values);
   const memory = new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE_BYTES) });
   const { exports } = new WebAssembly.Instance(compiled, { env: { memory } });
   const { transform } = exports as { transform(): void };
   const floats = new Float32Array(memory.buffer);
-  floats.set([...table, 0.25], layout.table / 4);
+  floats.set(table, tableAt / 4);
   const [ofFirst, ofSecond] = outs.map((out) => floats.subarray(out / 4, out / 4 + size / 2 + 1));
   return {
     first: floats.subarray(0, size),

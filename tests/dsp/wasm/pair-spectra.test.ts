@@ -49,3 +49,17 @@ test('of a loud frame the other hears nothing that counts: −130 dB', () => {
   pair.transform();
   expect(Math.max(...pair.ofSecond) / Math.max(...pair.ofFirst)).toBeLessThan(10 ** (-130 / 20));
 });
+
+test('two of the same size keep their frames and spectra apart', () => {
+  const [own, other] = [pairSpectra(32, 'power'), pairSpectra(32, 'power')];
+  own.first[0] = 3;
+  own.transform();
+  other.first[0] = 5;
+  expect(own.first[0]).not.toBe(5);
+  other.transform();
+  // The power of a single sample is its square at every frequency.
+  for (let k = 0; k <= 16; k++) {
+    expect(own.ofFirst[k]).toBeCloseTo(9, 4);
+    expect(other.ofFirst[k]).toBeCloseTo(25, 4);
+  }
+});
