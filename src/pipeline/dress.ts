@@ -41,7 +41,8 @@ export function dressNotes<N extends Note>(
   harmony: HarmonyEvidence | null = null,
 ): Dressed<N> {
   const evidence = scaleEvidence(notes, lines);
-  const regions = keyRegions(evidence);
+  // A key that was given holds from first to last.
+  const regions = key === null ? keyRegions(evidence) : [];
   const scales = mainScales(evidence, regions, key, harmony).slice(0, SCALES_KEPT);
   const names = namesOf(notes, regions, key, scales[0]!);
   const fingers = fingerRightHand(notes, { hand, lines, fixed, fromFinger });
@@ -65,7 +66,7 @@ function namesOf(
   best: Key,
 ): readonly string[] {
   const midis = notes.map((note) => note.midi);
-  if (given !== null || regions.length < 2) return spellLine(midis, given ?? best);
+  if (regions.length < 2) return spellLine(midis, given ?? best);
   return regions.flatMap(({ first, last, scales }) => spellLine(midis.slice(first - 1, last), scales[0]!));
 }
 

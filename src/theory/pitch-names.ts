@@ -97,13 +97,24 @@ const NATURALS: Record<number, string> = {
   11: 'B',
 };
 
+/** Names of the keys that were asked for before, some hundreds at most: a sheet in twelve keys asks for each of them often. */
+const knownHeld = new Map<string, readonly (string | undefined)[]>();
+const knownNames = new Map<string, readonly string[]>();
+
 /** Names of the pitch classes that a key holds or is lent, C = 0; undefined for the chromatic ones. */
 export function heldNames(key: Key): readonly (string | undefined)[] {
+  const known = knownHeld.get(wordsOf(key));
+  if (known !== undefined) return known;
   const names = new Array<string | undefined>(12).fill(undefined);
   for (const mode of [key.mode, ...(LENDING[key.mode] ?? [])]) {
     for (const name of scaleNotes(key.tonic, mode)) names[nameParts(name)!.pitchClass] ??= name;
   }
+  knownHeld.set(wordsOf(key), names);
   return names;
+}
+
+function wordsOf({ tonic, mode }: Key): string {
+  return `${tonic} ${mode}`;
 }
 
 /**
@@ -115,12 +126,17 @@ export function heldNames(key: Key): readonly (string | undefined)[] {
  * C# Eb F# G# Bb round C, also without a key.
  */
 export function pitchClassNames(key?: Key): readonly string[] {
+  const words = key === undefined ? '' : wordsOf(key);
+  const known = knownNames.get(words);
+  if (known !== undefined) return known;
   const held = key === undefined ? [] : heldNames(key);
   const lowest = (key === undefined ? 0 : keySignature(key)) - 3;
-  return Array.from({ length: 12 }, (_, pitchClass) => {
+  const names = Array.from({ length: 12 }, (_, pitchClass) => {
     const place = lowest + ((((7 * pitchClass - lowest) % 12) + 12) % 12);
     return held[pitchClass] ?? NATURALS[pitchClass] ?? nameOfFifths(place);
   });
+  knownNames.set(words, names);
+  return names;
 }
 
 /** A name without octave put on a MIDI number of its pitch class: 59 as `Cb` is `Cb4`. */

@@ -58,15 +58,21 @@ export function scaleNotes(tonic: string, mode: Mode): readonly string[] {
   return notes;
 }
 
+const knownSemitones = new Map<Mode, readonly number[]>();
+
 /** Semitones above the tonic of a mode's notes, rising from 0. */
 export function modeSemitones(mode: Mode): readonly number[] {
+  const known = knownSemitones.get(mode);
+  if (known !== undefined) return known;
   const intervals = Scale.get(mode).intervals;
   if (intervals.length === 0) throw new RangeError(`no mode "${mode}"`);
-  return intervals.map((name) => {
+  const found = intervals.map((name) => {
     const semitones = Interval.semitones(name);
     if (!Number.isInteger(semitones)) throw new RangeError(`no interval "${name}"`);
     return semitones;
   });
+  knownSemitones.set(mode, found);
+  return found;
 }
 
 /** An interval's name as musicians write it: quality, then number: `m3`, `P5`, `A4`. */
