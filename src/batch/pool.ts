@@ -45,11 +45,11 @@ export async function runPool<Options>(plan: PoolPlan<Options>): Promise<void> {
     while (next < jobs.length && !stop.aborted) {
       const job = jobs[next++]!;
       onBegin(job);
-      const outcome: JobOutcome = await (pool.run(job) as Promise<JobOutcome>).catch((error: unknown) => ({
-        kind: 'failed' as const,
-        song: { name: job.song.name, status: 'failed' as const, message: whyLost(error) },
-      }));
-      await onOutcome(outcome, job);
+      const outcome = await (pool.run(job) as Promise<JobOutcome>).catch((error: unknown) =>
+        stop.aborted ? null : lost(job.song, error),
+      );
+      // What stops a batch may end a process that has hardly begun: its song was not tried, and the next run hears it.
+      if (outcome !== null) await onOutcome(outcome, job);
     }
   };
   try {
@@ -59,7 +59,8 @@ export async function runPool<Options>(plan: PoolPlan<Options>): Promise<void> {
   }
 }
 
-function whyLost(error: unknown): string {
-  const reason = error instanceof Error ? error.message : String(error);
-  return `the process that heard it ended (${reason.replace(/\.$/, '')}): hear it alone with cantilena notes.`;
+function lost({ name }: Song, error: unknown): JobOutcome {
+  const reason = (error instanceof Error ? error.message : String(error)).replace(/\.$/, '');
+  const message = `the process that heard it ended (${reason}): hear it alone with cantilena notes.`;
+  return { kind: 'failed', song: { name, status: 'failed', message } };
 }

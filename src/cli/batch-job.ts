@@ -17,9 +17,6 @@ import { nameOf, wishesOf } from './results.js';
 import { oneLine, type Speech } from './say.js';
 import { wishContent } from './wish-content.js';
 
-// Ctrl-C goes to every process of the terminal: the one that hands out the songs decides what comes of it.
-process.on('SIGINT', () => {});
-
 const VERSION = (createRequire(import.meta.url)('../../package.json') as { version: string }).version;
 
 const SILENT: Speech = {

@@ -127,7 +127,7 @@ async function hearAll(
   });
   try {
     await runPool({
-      workerUrl: new URL('./batch-job.js', import.meta.url).href,
+      workerUrl: new URL('./batch-worker.js', import.meta.url).href,
       workers: plan.workers ?? availableParallelism(),
       jobs: songs.map((song) => ({ song, root, options: plan.job, again: plan.again })),
       stop: stop.signal,

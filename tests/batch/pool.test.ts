@@ -52,3 +52,23 @@ test('once stopped, what was begun is finished and nothing else is begun', async
   expect(outcomes.length).toBeGreaterThanOrEqual(3);
   expect(outcomes.length).toBeLessThanOrEqual(4);
 });
+
+test('a process that ends with what stops the batch has tried no song', async () => {
+  const outcomes: JobOutcome[] = [];
+  const stop = new AbortController();
+  const job = (name: string) => ({
+    song: { path: name, name },
+    root: '/',
+    options: { milliseconds: 5 },
+    again: false,
+  });
+  await runPool({
+    workerUrl,
+    workers: 1,
+    jobs: ['a', 'b dies', 'c'].map(job),
+    stop: stop.signal,
+    onBegin: ({ song }) => song.name === 'b dies' && stop.abort(),
+    onOutcome: async (outcome) => void outcomes.push(outcome),
+  });
+  expect(byName(outcomes)).toEqual(['a']);
+});

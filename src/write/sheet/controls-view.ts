@@ -31,6 +31,6 @@ ${sound}
 </div>
 <p class="screen" id="cannot-play" hidden>This browser is too old to play and to change the key: everything else works.</p>
 <noscript><p class="screen">Without scripts the page can be read and printed; playing, other keys and ticks need them.</p></noscript>
-<p class="screen">Keys: space plays and stops, the arrows left and right choose a line.</p>
+<p class="screen">Space plays and stops; the arrows left and right choose a line.</p>
 `;
 }
