@@ -67,7 +67,10 @@ export function createMixer(downmix: Downmix) {
         channelEnergy[number] = (channelEnergy[number] ?? 0) + addChannel(channel, weight, out);
       });
       finite += length * channels.length - (nonFinite - before);
-      for (let i = 0; i < length; i++) mixedEnergy += out[i]! * out[i]!;
+      // Summed in a variable of its own: one that outlives the call would be a new object at every sample.
+      let energy = mixedEnergy;
+      for (let i = 0; i < length; i++) energy += out[i]! * out[i]!;
+      mixedEnergy = energy;
       return out;
     },
     facts: (): MixFacts => ({ finite, nonFinite, peak }),
