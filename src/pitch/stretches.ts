@@ -2,15 +2,15 @@
 import type { PitchTrack } from './types.js';
 
 /**
- * Seconds of a stretch that are kept: an hour's probabilities of every pitch take 220 MB, and what was seen, levels and
- * paths as much again. Recordings up to this length, and a margin, are tracked at once.
+ * Seconds of a stretch that are kept: an hour's probabilities of every pitch take 220 MB, and levels and paths as much
+ * again. Songs, and all recordings up to two stretches and a margin, are tracked at once, since margins take time.
  */
-export const STRETCH_SECONDS = 600;
+export const STRETCH_SECONDS = 300;
 /**
  * Seconds on either side that are tracked too and not kept: the networks look at 1.4 s, and of the best paths through
  * the pitches, which have no such bound, those of neighbouring stretches meet within a few notes.
  */
-export const MARGIN_SECONDS = 10;
+export const MARGIN_SECONDS = 5;
 
 /** The samples of a stretch, and which of its frames are kept. */
 export interface Stretch {
@@ -36,7 +36,7 @@ export function stretchesOf(
   const frames = (seconds: number) => 2 * Math.round((seconds * sampleRate) / (2 * hopSamples));
   const [size, margin] = [frames(stretchSeconds), frames(MARGIN_SECONDS)];
   const frameCount = Math.floor(sampleCount / hopSamples) + 1;
-  const count = Math.max(1, Math.ceil((frameCount - margin) / size));
+  const count = frameCount <= 2 * size + margin ? 1 : Math.ceil((frameCount - margin) / size);
   return Array.from({ length: count }, (_, i) => {
     const keepFirst = i * size;
     const keepCount = i + 1 < count ? size : frameCount - keepFirst;

@@ -22,14 +22,19 @@ test('every frame is kept once, with its margin of samples around it', () => {
           expect(keepFirst).toBe(next);
           expect(from).toBe((keepFirst - skip) * HOP);
           expect(from % (2 * HOP)).toBe(0);
-          expect(skip).toBe(Math.min(keepFirst, 1000));
-          expect(to).toBe(Math.min(length, (keepFirst + keepCount + 1000) * HOP));
+          expect(skip).toBe(Math.min(keepFirst, 500));
+          expect(to).toBe(Math.min(length, (keepFirst + keepCount + 500) * HOP));
           next = keepFirst + keepCount;
         }
         expect(next).toBe(Math.floor(length / HOP) + 1);
       },
     ),
   );
+});
+
+test('up to two stretches and a margin of 5 s are tracked at once', () => {
+  const count = (seconds: number) => stretchesOf(seconds * RATE, HOP, RATE, 20).length;
+  expect([1, 44.9, 45.1, 65.1].map(count)).toEqual([1, 1, 3, 4]);
 });
 
 test('tracks are put together frame by frame', async () => {
