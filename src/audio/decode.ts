@@ -11,6 +11,7 @@ import {
   type PcmBlock,
   tooManyChannels,
 } from './open-audio.js';
+import { createPages } from './pages.js';
 import { openAudio } from './recognise.js';
 import { audibleSide, createSideKeeper } from './side.js';
 import { ANALYSIS_RATE, type Recording } from './types.js';
@@ -97,7 +98,7 @@ async function decodeOnce(
   downmix: Downmix,
 ): Promise<Pass> {
   const mixer = createMixer(downmix);
-  let kept: Keeper | null = null;
+  let kept: Keeper<Float32Array> | null = null;
   let side: ReturnType<typeof createSideKeeper> | null = null;
   let sampleRate = 0;
   let channels = 0;
@@ -107,9 +108,9 @@ async function decodeOnce(
     if (kept === null) {
       ({ sampleRate } = block);
       channels = block.channels.length;
-      kept = createKeeper(sampleRate, from, to);
+      kept = createKeeper(createPages(), sampleRate, { from, to });
       if (sideWanted && channels > 1 && downmix.channel === null) {
-        side = createSideKeeper(sampleRate, from, to, downmix.gain);
+        side = createSideKeeper(sampleRate, { from, to }, downmix.gain);
       }
     }
     const length = block.channels[0]!.length;

@@ -1,19 +1,29 @@
 import { createResampler } from '../dsp/resample.js';
-import { createPages } from './pages.js';
 import { ANALYSIS_RATE } from './types.js';
 
-export type Keeper = ReturnType<typeof createKeeper>;
+/** Where samples are collected that come piece by piece. */
+interface Store<Kept> {
+  add(samples: Float32Array): void;
+  length(): number;
+  take(): Kept;
+}
+
+export type Keeper<Kept> = ReturnType<typeof createKeeper<Kept>>;
 
 /**
- * Resamples a stream from `rate` to ANALYSIS_RATE and collects `from` to `to` (seconds) of it, clamped to ±1.
+ * Resamples a stream from `rate` to ANALYSIS_RATE and collects `from` to `to` (seconds) of it in `store`, clamped to ±1.
  *
  * @param attenuationDb of the resampler's filter, its own unless given
  */
-export function createKeeper(rate: number, from: number, to: number, attenuationDb?: number) {
+export function createKeeper<Kept>(
+  store: Store<Kept>,
+  rate: number,
+  { from, to }: { readonly from: number; readonly to: number },
+  attenuationDb?: number,
+) {
   const resampler = createResampler(rate, ANALYSIS_RATE, attenuationDb);
   const first = Math.round(from * ANALYSIS_RATE);
   const end = Math.round(to * ANALYSIS_RATE);
-  const pages = createPages();
   let position = 0;
 
   function collect(samples: Float32Array): boolean {
@@ -23,7 +33,7 @@ export function createKeeper(rate: number, from: number, to: number, attenuation
     if (stop > start) {
       const part = samples.subarray(start, stop);
       for (let i = 0; i < part.length; i++) part[i] = Math.min(Math.max(part[i]!, -1), 1);
-      pages.add(part);
+      store.add(part);
     }
     return position < end;
   }
@@ -33,8 +43,8 @@ export function createKeeper(rate: number, from: number, to: number, attenuation
     add: (samples: Float32Array): boolean => collect(resampler.push(samples)),
     /** Adds what the resampler still holds; false where `to` is reached. */
     finish: (): boolean => collect(resampler.finish()),
-    length: (): number => pages.length(),
+    length: (): number => store.length(),
     /** What was collected, once. */
-    take: (): Float32Array => pages.take(),
+    take: (): Kept => store.take(),
   };
 }

@@ -1,16 +1,8 @@
 /** Samples that come piece by piece, of which nobody knows how many will come. */
+import { type Shrinkable, shrinkable } from '../dsp/shrinkable.js';
 
 /** Samples of a page: 1 MB. */
 const PAGE_SAMPLES = 2 ** 18;
-
-/** Buffers that can be shrunk (ECMAScript 2024, in Node since 20); the types of the language we compile for lack them. */
-interface Shrinkable extends ArrayBuffer {
-  resize(bytes: number): void;
-}
-const ShrinkableBuffer = ArrayBuffer as unknown as new (
-  bytes: number,
-  options: { maxByteLength: number },
-) => Shrinkable;
 
 /**
  * Collects samples and gives them back as one array. Each page is let go of as soon as it is copied, so that the most
@@ -24,7 +16,7 @@ export function createPages() {
     add(samples: Float32Array): void {
       for (let at = 0; at < samples.length; ) {
         if (filled === page.length) {
-          const buffer = new ShrinkableBuffer(4 * PAGE_SAMPLES, { maxByteLength: 4 * PAGE_SAMPLES });
+          const buffer = shrinkable(4 * PAGE_SAMPLES);
           full.push(buffer);
           page = new Float32Array(buffer, 0, PAGE_SAMPLES);
           filled = 0;

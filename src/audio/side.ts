@@ -1,4 +1,5 @@
 /** What does not sit in the middle of a stereo recording. */
+import { createPacker, type PackedSamples, unpack } from '../dsp/packed.js';
 import { createKeeper, type Keeper } from './keeper.js';
 
 /**
@@ -31,15 +32,19 @@ function writeSide(channels: readonly Float32Array[], gain: number, side: Float3
  */
 export const SIDE_ATTENUATION_DB = 60;
 
-/** Zeros that stand for equal channels are added so many at a time. */
-const ZEROS = 65_536;
+/** Zeros that stand for equal channels are added, and energies summed, so many at a time. */
+const PIECE_SAMPLES = 65_536;
 
 /**
  * Collects the side of a stereo stream as a keeper does, but does no work before the first sample in which the
  * channels differ: two equal channels, as many recorders write them, cost nothing.
  */
-export function createSideKeeper(rate: number, from: number, to: number, gain: number) {
-  let keeper: Keeper | null = null;
+export function createSideKeeper(
+  rate: number,
+  part: { readonly from: number; readonly to: number },
+  gain: number,
+) {
+  let keeper: Keeper<PackedSamples> | null = null;
   let equalSamples = 0;
   // One for all blocks.
   let room = new Float32Array(0);
@@ -54,15 +59,15 @@ export function createSideKeeper(rate: number, from: number, to: number, gain: n
           equalSamples += length;
           return;
         }
-        keeper = createKeeper(rate, from, to, SIDE_ATTENUATION_DB);
-        for (let left = equalSamples; left > 0; left -= ZEROS) {
-          keeper.add(new Float32Array(Math.min(left, ZEROS)));
+        keeper = createKeeper(createPacker(), rate, part, SIDE_ATTENUATION_DB);
+        for (let left = equalSamples; left > 0; left -= PIECE_SAMPLES) {
+          keeper.add(new Float32Array(Math.min(left, PIECE_SAMPLES)));
         }
       }
       keeper.add(side);
     },
     /** The side, with what the resampler still holds; null where the channels never differed. */
-    finish(): Float32Array | null {
+    finish(): PackedSamples | null {
       keeper?.finish();
       return keeper?.take() ?? null;
     },
@@ -74,8 +79,19 @@ function finite(value: number): number {
 }
 
 /** The side where it can be heard beside the mono signal, else null. */
-export function audibleSide(side: Float32Array | null, mono: Float32Array): Float32Array | null {
-  return side !== null && energyOf(side) > LEAST_SHARE * energyOf(mono) ? side : null;
+export function audibleSide(side: PackedSamples | null, mono: Float32Array): PackedSamples | null {
+  return side !== null && packedEnergy(side) > LEAST_SHARE * energyOf(mono) ? side : null;
+}
+
+function packedEnergy(packed: PackedSamples): number {
+  const room = new Float32Array(PIECE_SAMPLES);
+  let energy = 0;
+  for (let at = 0; at < packed.length; at += PIECE_SAMPLES) {
+    // Beyond the end there are zeros.
+    unpack(packed, at, room);
+    energy += energyOf(room);
+  }
+  return energy;
 }
 
 function energyOf(samples: Float32Array): number {

@@ -21,16 +21,19 @@ export interface Heard {
  * Recording → pitch track → notes. With the source `auto` the recording decides which tracker listens.
  *
  * @param soloNetwork what hears a solo; without it, the one whose weights come with the program
+ * @param sideHeard is told, on the way, when the side of the recording before a sample is needed no more
  * @throws UsageError for options that cannot be met, NoMelodyError where no note is found.
  */
 export async function hear(
   recording: Recording,
   request: HearRequest,
   soloNetwork?: Network,
+  sideHeard?: (before: number) => void,
 ): Promise<Heard> {
   const { source } = checkHearRequest(request);
   const heardAs: HeardAs = source === 'auto' ? decideSource(recording) : { source, why: null };
-  const track = await trackWith(recording, hearOptionsFor(request, heardAs.source), soloNetwork);
+  const options = hearOptionsFor(request, heardAs.source);
+  const track = await trackWith(recording, options, soloNetwork, sideHeard);
   const heard = notesOf(track, recording.samples.length / recording.sampleRate);
   if (heard.notes.length === 0) {
     throw new NoMelodyError('no melody was found: nothing in the recording holds a pitch for long enough.');
@@ -42,11 +45,14 @@ async function trackWith(
   recording: Recording,
   options: HearOptions,
   soloNetwork?: Network,
+  sideHeard?: (before: number) => void,
 ): Promise<PitchTrack> {
   const { source, lowestMidi, highestMidi } = options;
   if (source === 'solo') {
+    sideHeard?.(recording.samples.length);
     const range = { lowestHz: midiToHz(lowestMidi), highestHz: midiToHz(highestMidi) };
     return trackSolo(recording, range, soloNetwork);
   }
-  return trackMix(recording, { lowestMidi, highestMidi, side: recording.side ?? null });
+  const side = recording.side ?? null;
+  return trackMix(recording, { lowestMidi, highestMidi, side, ...(sideHeard ? { sideHeard } : {}) });
 }

@@ -1,12 +1,13 @@
 /** Recording → notes on the recording's own time line, and the track they came from. */
 import { decodeRecording } from '../audio/decode.js';
 import type { Recording } from '../audio/types.js';
+import { letGo } from '../dsp/packed.js';
 import { NoMelodyError } from '../errors.js';
 import type { PitchTrack } from '../pitch/types.js';
 import { bandBeats } from '../rhythm/band/band-beats.js';
 import { bandHarmony } from '../rhythm/band/band-harmony.js';
 import { amplitudeToDb } from '../units.js';
-import { hear } from './hear.js';
+import { type Heard, hear } from './hear.js';
 import type { MeasureInput } from './measure.js';
 import type { HearRequest } from './options.js';
 import type { InputBytes } from './read-input.js';
@@ -35,23 +36,12 @@ const OTHER_SOURCE: Readonly<Record<HearRequest['source'], string>> = {
 
 /**
  * Decodes the part from `from` to `to`, hears it, and moves every time by `from`. The length then reaches from
- * the start of the recording to the end of the part.
+ * the start of the recording to the end of the part. What was decoded is let go of, where the input allows it.
  * @throws InputError, NoMelodyError
  */
-export async function listen(
-  { bytes, label }: InputBytes,
-  part: Part,
-  request: HearRequest,
-): Promise<Listened> {
+export async function listen(input: InputBytes, part: Part, request: HearRequest): Promise<Listened> {
   const fromSeconds = part.from ?? 0;
-  const recording = await decodeRecording(bytes, label, {
-    fromSeconds,
-    ...(part.to === null ? {} : { toSeconds: part.to }),
-    side: request.source !== 'solo',
-  });
-  const { heardAs, track, heard } = await hear(recording, request).catch((error: unknown) => {
-    throw error instanceof NoMelodyError ? new NoMelodyError(whyNothing(recording, label, request)) : error;
-  });
+  const { recording, heardAs, track, heard } = await decodeAndHear(input, part, request);
   const { grid } = track;
   const band = heardAs.source === 'mix' ? bandBeats(recording) : null;
   return {
@@ -71,6 +61,31 @@ export async function listen(
     track: { ...track, grid: { ...grid, firstCentreSeconds: grid.firstCentreSeconds + fromSeconds } },
     source: recording.source,
   };
+}
+
+/**
+ * The recording comes back without its side, which is let go of as it is heard: only what finds the singer needs it, and
+ * an hour's takes 115 MB.
+ */
+async function decodeAndHear(
+  { bytes, label, release }: InputBytes,
+  { from, to }: Part,
+  request: HearRequest,
+): Promise<Heard & { readonly recording: Recording }> {
+  const recording = await decodeRecording(bytes, label, {
+    ...(from === null ? {} : { fromSeconds: from }),
+    ...(to === null ? {} : { toSeconds: to }),
+    side: request.source !== 'solo',
+  });
+  release?.();
+  const { side, ...mono } = recording;
+  const sideHeard = (before: number) => {
+    if (side) letGo(side, before);
+  };
+  const heard = await hear(recording, request, undefined, sideHeard).catch((error: unknown) => {
+    throw error instanceof NoMelodyError ? new NoMelodyError(whyNothing(mono, label, request)) : error;
+  });
+  return { ...heard, recording: mono };
 }
 
 function whyNothing(

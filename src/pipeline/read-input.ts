@@ -7,6 +7,8 @@ export interface InputBytes {
   readonly bytes: Uint8Array;
   /** What the input is called in sentences. */
   readonly label: string;
+  /** Lets go of the bytes, which are empty then; called once a recording is decoded. Absent where they are needed after. */
+  readonly release?: () => void;
 }
 
 export type Input =

@@ -1,4 +1,5 @@
 import type { Recording } from '../audio/types.js';
+import { type PackedSamples, packedPart } from '../dsp/packed.js';
 import { UsageError } from '../errors.js';
 import { pitchFromPeaks } from './harmonic-peaks.js';
 import { type HarmonicSource, HOP_SAMPLES, PITCH_BINS } from './network/harmonic.js';
@@ -28,7 +29,9 @@ export interface MixOptions {
    * Half the difference of left and right, as long as the samples, where the recording has a stereo image: what
    * is loud there is not the singer. Null or absent where there is none.
    */
-  readonly side?: Float32Array | null;
+  readonly side?: PackedSamples | null;
+  /** Is told, on the way, when the side before a sample is needed no more. */
+  readonly sideHeard?: (before: number) => void;
 }
 
 /**
@@ -54,13 +57,16 @@ export async function trackMix(
   const bins = allowedBins(options);
   const network = { look: await loadNetwork('mix-look'), listen: await loadNetwork('mix-listen') };
   const gain = levelGain(samples);
-  return trackInStretches(
+  const track = await trackInStretches(
     stretchesOf(samples.length, FINE_HOP_SAMPLES, sampleRate, stretchSeconds),
     (from, to) => {
-      const side = options.side?.subarray(from, to) ?? null;
+      options.sideHeard?.(from);
+      const side = options.side ? packedPart(options.side, from, to) : null;
       return trackStretch(network, { samples: samples.subarray(from, to), side, gain }, bins);
     },
   );
+  options.sideHeard?.(samples.length);
+  return track;
 }
 
 async function trackStretch(

@@ -9,6 +9,7 @@ import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import { wavBytes } from '../../fixtures/maker/wav.js';
 import { decodeRecording } from '../../src/audio/decode.js';
+import { packedPart } from '../../src/dsp/packed.js';
 import { defaultHearOptions } from '../../src/pipeline/options.js';
 import { trackMix } from '../../src/pitch/mix.js';
 import { trackSolo } from '../../src/pitch/solo.js';
@@ -96,7 +97,13 @@ async function measure(path: string, outFolder: string): Promise<string[][]> {
   const part = {
     ...recording,
     samples: recording.samples.subarray(0, BASELINE_SECONDS * recording.sampleRate),
-    side: recording.side?.subarray(0, BASELINE_SECONDS * recording.sampleRate) ?? null,
+    side: recording.side
+      ? packedPart(
+          recording.side,
+          0,
+          Math.min(BASELINE_SECONDS * recording.sampleRate, recording.side.length),
+        )
+      : null,
   };
   const { source } = decideSource(recording);
   const { lowestMidi, highestMidi } = defaultHearOptions(source);

@@ -1,5 +1,6 @@
 /** Karaoke clips with the band on the left and the voice on the right: put together at a level of one's own. */
 import type { Recording } from '../../src/audio/types.js';
+import { unpacked } from '../dsp/unpacked.js';
 
 /** The voice over the band, decibels of the mean power of the whole clip; or no band at all. */
 export type VoiceLevel = number | 'alone';
@@ -15,8 +16,9 @@ function powerOf(samples: Float32Array): number {
  * @throws Error for a clip in one channel
  */
 export function karaokeMix(clip: Recording, level: VoiceLevel): Recording {
-  const { samples: mono, side } = clip;
-  if (!side) throw new Error('a karaoke clip needs a band on the left and a voice on the right.');
+  const { samples: mono } = clip;
+  if (!clip.side) throw new Error('a karaoke clip needs a band on the left and a voice on the right.');
+  const side = unpacked(clip.side);
   const voice = mono.map((m, i) => m - side[i]!);
   const band = mono.map((m, i) => m + side[i]!);
   const voiceGain = level === 'alone' ? 1 : Math.sqrt((10 ** (level / 10) * powerOf(band)) / powerOf(voice));

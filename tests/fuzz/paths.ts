@@ -7,6 +7,7 @@ import { decodeRecording } from '../../src/audio/decode.js';
 import { main } from '../../src/cli/main.js';
 import { CantilenaError } from '../../src/errors.js';
 import { recogniseInput } from '../../src/pipeline/read-input.js';
+import { unpacked } from '../dsp/unpacked.js';
 import type { Bases } from './bases.js';
 import { adtsLie, flacLie, id3Lie, mp3Lie, mp4Lie, oggLie, wavLie } from './lies.js';
 import { below, damage, type Mutation } from './mutate.js';
@@ -23,7 +24,7 @@ const LABEL = 'memo';
 
 async function decoded(bytes: Uint8Array): Promise<string | null> {
   const { samples, side, source } = await decodeRecording(bytes, LABEL, { side: true });
-  for (const signal of [samples, side ?? samples]) {
+  for (const signal of [samples, side ? unpacked(side) : samples]) {
     if (signal.length !== samples.length)
       return `a side of ${signal.length} beside ${samples.length} samples`;
     const odd = signal.find((value) => !(Math.abs(value) <= 1));

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { pack } from '../../src/dsp/packed.js';
 import { NoMelodyError, UsageError } from '../../src/errors.js';
 import { notesOf } from '../../src/notes/notes-of.js';
 import { hear } from '../../src/pipeline/hear.js';
@@ -21,6 +22,17 @@ describe('hear', () => {
     const { track, heard } = await hear(recordingOf(sing(TUNE, 3)), { ...OPTIONS, lowestMidi: 63 });
     expect(heard.notes.every((n) => n.pitch >= 62.9)).toBe(true);
     expect(track.pitch.every((p) => p >= 62.99)).toBe(true);
+  });
+
+  test('tells how far the side was heard, and in the end that all of it was', async () => {
+    const samples = over(sing(TUNE, 3), band(3, ['chords']), 6);
+    const recording = { ...recordingOf(samples), side: pack(samples.map((x) => x / 9)) };
+    for (const source of ['solo', 'mix'] as const) {
+      const heardTo: number[] = [];
+      const request = { source, lowestMidi: null, highestMidi: null };
+      await hear(recording, request, undefined, (before) => heardTo.push(before));
+      expect(heardTo).toEqual(source === 'mix' ? [0, 3 * RATE] : [3 * RATE]);
+    }
   });
 
   test('a solo left to decide is heard as one asked for; it says why', async () => {

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { perform } from '../../fixtures/maker/perform.js';
 import type { RecordingPlan } from '../../fixtures/maker/recordings.js';
 import { TUNES } from '../../fixtures/maker/tunes.js';
+import { pack } from '../../src/dsp/packed.js';
 import { trackMix } from '../../src/pitch/mix.js';
 import type { PitchTrack } from '../../src/pitch/types.js';
 import { soundingPitch } from '../train/sounding-pitch.js';
@@ -91,7 +92,7 @@ test.each([
   // Left holds both, right the lead alone: the side is what the other adds to their mean, 6 dB over the lead.
   const mixture = over(lead.samples, other.samples, -6);
   const side = mixture.map((value, i) => value - lead.samples[i]!);
-  const middle = await trackMix(recordingOf(mixture), { ...RANGE, side });
+  const middle = await trackMix(recordingOf(mixture), { ...RANGE, side: pack(side) });
   expect(followed(middle, lead)).toBeGreaterThan(0.9);
   expect(followed(middle, other)).toBeLessThan(0.2);
   // In mono nothing tells the lead, and the louder one is taken.

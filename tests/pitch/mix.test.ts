@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { pack } from '../../src/dsp/packed.js';
 import { UsageError } from '../../src/errors.js';
 import { trackMix } from '../../src/pitch/mix.js';
 import { RATE, recordingOf, steady, tone } from './signals.js';
@@ -45,7 +46,7 @@ describe('trackMix', () => {
 
   test('listens to the side', async () => {
     const without = await trackMix(recordingOf(samples), RANGE);
-    const with_ = await trackMix(recordingOf(samples), { ...RANGE, side: samples });
+    const with_ = await trackMix(recordingOf(samples), { ...RANGE, side: pack(samples) });
     expect(with_.voiced).not.toEqual(without.voiced);
     expect(await trackMix(recordingOf(samples), { ...RANGE, side: null })).toEqual(without);
   });

@@ -1,3 +1,4 @@
+import { type PackedSamples, unpack } from '../../dsp/packed.js';
 import { pairSpectra } from '../../dsp/wasm/pair-spectra.js';
 import { hannWindow } from '../../dsp/window.js';
 import { NETWORK_RATE } from './level.js';
@@ -38,7 +39,7 @@ export interface HarmonicSource {
    * Half the difference of left and right, as long as `samples`, or null. What is louder here than in the middle
    * does not come from the middle, where the leading voice is.
    */
-  readonly side: Float32Array | null;
+  readonly side: PackedSamples | null;
   /** Factor on both (level.ts). */
   readonly gain: number;
 }
@@ -71,9 +72,10 @@ export function logSpectra(): LogSpectra {
   const bins = logBins();
   const pair = pairSpectra(FFT_SAMPLES, 'magnitude');
   const weights = new Float64Array(WINDOW_SAMPLES);
+  // The side under the frames wanted, from the start of the first one's window on.
+  let near = new Float32Array(0);
 
-  const load = (samples: Float32Array, frame: number, out: Float32Array): void => {
-    const start = frame * HOP_SAMPLES - WINDOW_SAMPLES / 2;
+  const load = (samples: Float32Array, start: number, out: Float32Array): void => {
     const from = Math.min(Math.max(0, -start), WINDOW_SAMPLES);
     const to = Math.max(from, Math.min(WINDOW_SAMPLES, samples.length - start));
     out.fill(0, 0, from);
@@ -87,9 +89,16 @@ export function logSpectra(): LogSpectra {
       const { ofFirst, ofSecond } = pair;
       // Without a side two frames share a transform.
       const step = side === null ? 2 : 1;
+      const start = first * HOP_SAMPLES - WINDOW_SAMPLES / 2;
+      if (side !== null) {
+        const length = (count - 1) * HOP_SAMPLES + WINDOW_SAMPLES;
+        if (near.length < length) near = new Float32Array(length);
+        unpack(side, start, near.subarray(0, length));
+      }
       for (let i = 0; i < count; i += step) {
-        load(samples, first + i, pair.first);
-        load(side ?? samples, first + i + step - 1, pair.second);
+        load(samples, start + i * HOP_SAMPLES, pair.first);
+        if (side === null) load(samples, start + (i + 1) * HOP_SAMPLES, pair.second);
+        else load(near, i * HOP_SAMPLES, pair.second);
         pair.transform();
         if (side !== null) {
           for (let k = 0; k < FFT_BINS; k++) {

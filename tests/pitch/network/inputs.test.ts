@@ -1,6 +1,7 @@
 /** The networks' inputs against their definitions, worked out slowly, and against signals known in closed form. */
 import { describe, expect, test } from 'vitest';
 import { seededRandom } from '../../../fixtures/maker/random.js';
+import { pack } from '../../../src/dsp/packed.js';
 import { LOG_BINS, logSpectra, PITCH_BINS, writeStack } from '../../../src/pitch/network/harmonic.js';
 import { levelGain } from '../../../src/pitch/network/level.js';
 import { fineLevels, MEL_BANDS } from '../../../src/pitch/network/mel.js';
@@ -33,7 +34,7 @@ const COSINES: Record<number, Float64Array> = Object.fromEntries(
 
 function spectraOf(samples: Float32Array, side: Float32Array | null, frames: number): Float32Array {
   const out = new Float32Array(frames * LOG_BINS);
-  logSpectra().write({ samples, side, gain: 1 }, 0, frames, out);
+  logSpectra().write({ samples, side: side && pack(side), gain: 1 }, 0, frames, out);
   return out;
 }
 
