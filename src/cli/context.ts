@@ -13,7 +13,7 @@ export interface Streams {
 
 /** The part of `node:fs` that is used. */
 export interface FileSystem {
-  createReadStream(path: string): ReadStream;
+  createReadStream(path: string, options: { highWaterMark: number }): ReadStream;
   readonly promises: {
     stat(path: string): Promise<Stats>;
     access(path: string, mode: number): Promise<void>;

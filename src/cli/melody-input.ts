@@ -12,7 +12,7 @@ import type { Context } from './context.js';
 import { hearRequestOf } from './hear-request.js';
 import type { HearingPlan, MelodyPlan, MusicPlan } from './melody-options.js';
 import { parseKey } from './pitch-values.js';
-import { type FileIdentity, findInput, readBytes } from './read-bytes.js';
+import { type FileIdentity, findInput, onlyToHear, readBytes } from './read-bytes.js';
 import type { Speech } from './say.js';
 
 export interface MelodyFound {
@@ -65,7 +65,7 @@ export async function melodyFrom(
 /** All of the above, for commands that need no more of the input than its melody. */
 export async function melodyOf(plan: MelodyPlan, speech: Speech, context: Context): Promise<MelodyFound> {
   await checkMelodyPlan(plan, context);
-  return melodyFrom(await readInput(plan.input, speech, context), plan, speech);
+  return melodyFrom(onlyToHear(await readInput(plan.input, speech, context)), plan, speech);
 }
 
 function keyOf({ key }: MusicPlan) {

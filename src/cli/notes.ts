@@ -5,6 +5,7 @@ import type { InputBytes } from '../pipeline/read-input.js';
 import type { Context } from './context.js';
 import { checkMelodyPlan, melodyFrom, readInput } from './melody-input.js';
 import type { NotesPlan } from './notes-options.js';
+import { onlyToHear } from './read-bytes.js';
 import { nameOf, OF_A_RECORDING, printed, wishesOf } from './results.js';
 import { createSpeech } from './say.js';
 import { startEngraverFor } from './sheet-files.js';
@@ -24,7 +25,8 @@ export async function runNotes(plan: NotesPlan, context: Context): Promise<numbe
   const checked = await checkTargets(wishes, rules, fs);
 
   startEngraverFor(wishes.map(({ kind }) => kind));
-  const bytes = await readInput(plan.input, speech, context);
+  const read = await readInput(plan.input, speech, context);
+  const bytes = plan.embedAudio ? read : onlyToHear(read);
   const { melody, track } = await melodyFrom(bytes, plan, speech, needRecording(plan));
   const title = nameOf(plan.input);
   const sound = plan.embedAudio && track !== null ? await soundOf(bytes, plan) : null;

@@ -9,6 +9,9 @@ import { shellWord } from './shell-word.js';
 /** Largest input in bytes, the most that one array of Node 20 takes from a file: three hours of CD sound. */
 const MOST_BYTES = 2 ** 31 - 1;
 
+/** Bytes that are read from a file at a time. */
+const READ_BYTES = 2 ** 20;
+
 /** Which file on which disk: two names of one file have the same. */
 export interface FileIdentity {
   readonly dev: number;
@@ -55,20 +58,43 @@ export async function readBytes(
   { streams, fs }: Pick<Context, 'streams' | 'fs'>,
 ): Promise<InputBytes> {
   const label = inputLabel(input);
-  const source: Readable = input === '-' ? streams.stdin : fs.createReadStream(input);
-  const parts: Uint8Array[] = [];
-  let length = 0;
   try {
-    for await (const part of source as AsyncIterable<Uint8Array>) {
-      parts.push(part);
-      length += part.length;
-      if (length > MOST_BYTES) throw tooLarge(label);
-    }
+    if (input === '-') return { bytes: await collected(streams.stdin, 0, label), label };
+    const { size } = await fs.promises.stat(input);
+    const source = fs.createReadStream(input, { highWaterMark: READ_BYTES });
+    return { bytes: await collected(source, Math.min(size, MOST_BYTES), label), label };
   } catch (error) {
     if (error instanceof InputError) throw error;
     throw new InputError(`${label} cannot be read: ${systemReason(error)}.`);
   }
-  return { bytes: parts.length === 1 ? parts[0]! : Buffer.concat(parts, length), label };
+}
+
+/**
+ * All that comes, in one array that is made as large as what is expected: what comes is copied at once, so that a large
+ * file is not held twice.
+ */
+async function collected(source: Readable, expectedBytes: number, label: string): Promise<Uint8Array> {
+  let bytes = new Uint8Array(expectedBytes);
+  let length = 0;
+  for await (const part of source as AsyncIterable<Uint8Array>) {
+    const needed = length + part.length;
+    if (needed > MOST_BYTES) throw tooLarge(label);
+    if (needed > bytes.length) {
+      const larger = new Uint8Array(Math.min(MOST_BYTES, Math.max(2 * length, needed, READ_BYTES)));
+      larger.set(bytes.subarray(0, length));
+      bytes = larger;
+    }
+    bytes.set(part, length);
+    length = needed;
+  }
+  return bytes.subarray(0, length);
+}
+
+/** What `readBytes` gave, for one who needs no more of a recording than what is heard in it. */
+export function onlyToHear(input: InputBytes): InputBytes {
+  const buffer = input.bytes.buffer as ArrayBuffer;
+  // Whoever was given them may still know the array: moved away, its memory is let go of all the same.
+  return { ...input, release: () => structuredClone(buffer, { transfer: [buffer] }) };
 }
 
 function tooLarge(label: string): InputError {
