@@ -127,7 +127,7 @@ describe('what is refused', () => {
     [['--from', '60'], /no note begins in the part/],
     [['--beside'], /--beside is for recordings, and \S+ is a note list/],
     [['--source', 'solo'], /--source is for recordings/],
-    [['--hand', 'small'], /there is no option --hand/],
+    [['--hand', 'small'], /guide has no option --hand/],
     [['--repeat', '99', '--speed', '0.25'], /the guide would last \d+:\d\d, and 20:00 is the most/],
   ] as const)('%j', async (args, why) => {
     await refused(guide(list(), ...args), 2, why);
