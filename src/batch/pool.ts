@@ -1,6 +1,7 @@
 /** Songs → outcomes, several at a time, each in a process of its own. */
 import { Tinypool } from 'tinypool';
 import type { JobOutcome, Song } from './types.js';
+import { workerFlags } from './worker-flags.js';
 
 /** What a worker is told. */
 export interface JobInput<Options> {
@@ -39,6 +40,7 @@ export async function runPool<Options>(plan: PoolPlan<Options>): Promise<void> {
     minThreads: workers,
     maxThreads: workers,
     concurrentTasksPerWorker: 1,
+    execArgv: [...process.execArgv, ...workerFlags(process.versions.node)],
   });
   let next = 0;
   const work = async () => {

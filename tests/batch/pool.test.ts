@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { runPool } from '../../src/batch/pool.js';
 import type { JobOutcome } from '../../src/batch/types.js';
+import { workerFlags } from '../../src/batch/worker-flags.js';
 
 const workerUrl = new URL('./worker.mjs', import.meta.url).href;
 
@@ -71,4 +72,12 @@ test('a process that ends with what stops the batch has tried no song', async ()
     onOutcome: async (outcome) => void outcomes.push(outcome),
   });
   expect(byName(outcomes)).toEqual(['a']);
+});
+
+test('workers run with the flags for workers', async () => {
+  const [outcome] = await run(['a'], 1);
+  expect(outcome?.song).toHaveProperty(
+    'warnings',
+    expect.arrayContaining([...workerFlags(process.versions.node)]),
+  );
 });
