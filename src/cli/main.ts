@@ -1,5 +1,6 @@
 import { createRequire } from 'node:module';
 import { CantilenaError, EXIT } from '../errors.js';
+import { columnsOf } from './columns.js';
 import type { Context } from './context.js';
 import { planOf } from './plan.js';
 import { createSpeech, oneLine } from './say.js';
@@ -18,7 +19,7 @@ const WIDEST_HELP = 100;
 export async function main({ argv, ...context }: MainInput): Promise<number> {
   const { result, word } = createSpeech(context, false);
   try {
-    const plan = planOf(argv, Math.min(context.streams.stdout.columns ?? 80, WIDEST_HELP));
+    const plan = planOf(argv, Math.min(columnsOf(context.streams.stdout), WIDEST_HELP));
     switch (plan.kind) {
       case 'help':
         await result(plan.text);

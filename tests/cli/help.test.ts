@@ -28,6 +28,12 @@ describe('help texts', () => {
     expect(widest).toBeLessThanOrEqual(100);
   });
 
+  test('have 80 columns where a terminal does not tell how many it has', async () => {
+    const untold = await inProcess(['transpose', '--help'], { terminal: 0 });
+    expect(untold.stdout).toBe((await inProcess(['transpose', '--help'], { terminal: 80 })).stdout);
+    expect((await inProcess(['transpose', '--help'])).stdout).toBe(untold.stdout);
+  });
+
   test('a usage is broken between options, not inside one', () => {
     const plan = planOf(['transpose', '--help'], 60);
     expect(plan).toMatchObject({

@@ -41,6 +41,16 @@ describe('on a terminal', () => {
     expect(await colours(undefined, { ...XTERM, FORCE_COLOR: '1' })).toBe(false);
   });
 
+  test('sentences are broken between words, and only there', async () => {
+    const wrong = ['notes', list, '--meter', 'waltz'];
+    const shown = await inProcess(wrong, { terminal: 40, env: XTERM });
+    const lines = shown.stderr.trimEnd().split('\n');
+    expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(40);
+    const piped = await inProcess(wrong);
+    expect(piped.stderr).toMatch(/^cantilena: --meter [^\n]+\.\n$/);
+    expect(lines.map((line) => line.trim()).join(' ')).toBe(piped.stderr.trimEnd());
+  });
+
   test('it says that it listens, and wipes that away again', async () => {
     const args = [fixture('stereo-sung.flac')];
     const { stderr } = await inProcess(args, { terminal: 200, env: XTERM });
