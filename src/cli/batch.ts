@@ -2,36 +2,23 @@
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { findSongs } from '../batch/discover.js';
-import { indexPage } from '../batch/index-page.js';
-import { mergeSummaries, summaryName } from '../batch/merge.js';
+import { mergeSummaries } from '../batch/merge.js';
 import { parsePart, partOf } from '../batch/part.js';
 import { runPool } from '../batch/pool.js';
 import { closeStore, openStore } from '../batch/store.js';
-import {
-  failureWords,
-  SUMMARY_HEADINGS,
-  type Summary,
-  summaryJson,
-  summaryOf,
-  summaryRows,
-} from '../batch/summary.js';
+import { summaryOf } from '../batch/summary.js';
 import type { Part, Song, SongDone, SongFailed } from '../batch/types.js';
 import { EXIT, InputError, OutputError, UsageError } from '../errors.js';
 import { systemCode, systemReason } from '../system-reason.js';
 import { counted } from '../write/counted.js';
 import type { BatchPlan, MergePlan } from './batch-options.js';
 import { createProgress } from './batch-progress.js';
-import { tableWidthOf } from './columns.js';
+import { printSummary, writeSummary } from './batch-summary.js';
 import type { Context } from './context.js';
 import { checkMelodyPlan } from './melody-input.js';
 import { musicPlanOf } from './melody-options.js';
-import { createSpeech, oneLine, type Speech } from './say.js';
+import { createSpeech, type Speech } from './say.js';
 import { shellWord } from './shell-word.js';
-import { table } from './table.js';
-import { checkTargets, type Result, writeFiles } from './write-files.js';
-
-const NUMBER_COLUMNS: ReadonlySet<number> = new Set([0, 3, 4, 5]);
-const SONG_COLUMN = SUMMARY_HEADINGS.indexOf('song');
 
 /**
  * Finds the songs, has them heard, writes the summary, prints it.
@@ -42,17 +29,17 @@ export async function runBatch(plan: BatchPlan, context: Context): Promise<numbe
   const speech = createSpeech(context, plan.quiet);
   const part = plan.part === null ? null : parsePart('--part', plan.part, context.env);
   await checkFolders(plan, context);
-  const root = await openStore(plan.out).catch((error: unknown) => {
-    throw new OutputError(`${plan.out} cannot be written: ${systemReason(error)}; give another --out.`);
-  });
-  await checkApart(plan, root, context);
-  const { songs, failures } = await findSongs(plan.folders, root);
+  const { songs, failures } = await findSongs(plan.folders, await resultsOf(plan, context));
   const own = await ownSongs(songs, part);
   if (songs.length === 0 && failures.length === 0) {
     throw new InputError(
       `there is no recording in ${plan.folders.join(', ')}: WAV, MP3, FLAC, Ogg, Opus, M4A and AAC files are heard.`,
     );
   }
+  // Made only once there is something to put there.
+  const root = await openStore(plan.out).catch((error: unknown) => {
+    throw new OutputError(`${plan.out} cannot be written: ${systemReason(error)}; give another --out.`);
+  });
   const share = part === null ? '' : `, ${own.length} of them in part ${part.index} of ${part.count}`;
   await speech.word(`${counted(songs.length, 'recording')} found${share}.`);
 
@@ -92,14 +79,22 @@ async function checkFolders(plan: BatchPlan, context: Context): Promise<void> {
   }
 }
 
-/** @throws UsageError where what would be heard lies among the results, which are not looked into */
-async function checkApart({ folders, out }: BatchPlan, root: string, { fs }: Context): Promise<void> {
+/**
+ * Real path of the folder of results, which is not looked into; null where there is none yet.
+ * @throws UsageError where it is one of those that are to be heard, or one of those is named twice
+ */
+async function resultsOf({ folders, out }: BatchPlan, { fs }: Context): Promise<string | null> {
+  const results = await fs.promises.realpath(out).catch(() => null);
+  const seen = new Set<string>();
   for (const folder of folders) {
     const real = await fs.promises.realpath(folder);
-    if (real === root) {
+    if (real === results) {
       throw new UsageError(`the results cannot go into ${out}, which is to be heard: give another --out.`);
     }
+    if (seen.has(real)) throw new UsageError(`${folder} is named twice: name each folder once.`);
+    seen.add(real);
   }
+  return results;
 }
 
 async function ownSongs(songs: readonly Song[], part: Part | null): Promise<readonly Song[]> {
@@ -155,49 +150,4 @@ export async function runMerge(plan: MergePlan, context: Context): Promise<numbe
   }
   await printSummary(summary, plan.json, speech, context);
   return summary.failed.length > 0 ? EXIT.someFailed : EXIT.done;
-}
-
-/** As JSON, as a table, and as a page; those of a part are named so. */
-async function writeSummary(
-  summary: Summary,
-  folder: string,
-  part: Part | null,
-  { force }: { readonly force: boolean },
-  { fs }: Context,
-): Promise<void> {
-  const page = part === null ? 'index.html' : `index-${part.index}-of-${part.count}.html`;
-  const files: readonly (readonly [string, string])[] = [
-    [summaryName(part, 'json'), summaryJson(summary)],
-    [summaryName(part, 'txt'), `${summaryTable(summary, null)}${summary.failed.map(failureLine).join('')}`],
-    [page, indexPage(summary)],
-  ];
-  const rules = { force, input: null };
-  const targets = await checkTargets(
-    files.map(([name]) => ({ path: join(folder, name), makesFolder: true })),
-    rules,
-    fs,
-  );
-  const results: Result[] = targets.map((target, i) => ({ target, content: files[i]![1] }));
-  await writeFiles(results, rules, fs);
-}
-
-function summaryTable(summary: Summary, width: number | null): string {
-  const look = { width, rightAligned: NUMBER_COLUMNS, names: SONG_COLUMN };
-  return table(SUMMARY_HEADINGS, summaryRows(summary), look);
-}
-
-/** A comment: what reads the table goes past it. */
-function failureLine(song: SongFailed): string {
-  return `# not heard: ${oneLine(failureWords(song))}\n`;
-}
-
-async function printSummary(
-  summary: Summary,
-  json: boolean,
-  speech: Speech,
-  { streams }: Context,
-): Promise<void> {
-  const width = tableWidthOf(streams.stdout);
-  await speech.result(json ? summaryJson(summary) : summaryTable(summary, width));
-  for (const song of summary.failed) await speech.word(`not heard: ${failureWords(song)}`);
 }

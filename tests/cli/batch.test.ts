@@ -1,7 +1,7 @@
 /** `cantilena batch` and `merge`, as processes of their own: the workers need the compiled program. */
 import { spawn } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { cpSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Summary } from '../../src/batch/summary.js';
@@ -123,6 +123,14 @@ describe('a folder of songs', { timeout: BUSY_MS }, () => {
   });
 });
 
+test('a folder without a recording is said, and none is made for results', async () => {
+  mkdirSync(folder.at('empty'), { recursive: true });
+  const outcome = await inProcess(['batch', folder.at('empty'), '--out', folder.at('never')]);
+  expect(outcome).toMatchObject({ status: 3, stdout: '' });
+  expect(outcome.stderr).toMatch(/there is no recording in \S+empty: WAV, /);
+  expect(existsSync(folder.at('never'))).toBe(false);
+});
+
 describe('what makes no sense is refused in a sentence', () => {
   test.each<[string, string[], number, RegExp]>([
     ['no folder', ['batch'], 2, /there is no folder: name one/],
@@ -139,6 +147,12 @@ describe('what makes no sense is refused in a sentence', () => {
       ['batch', fixture(''), '--out', `${fixture('')}/../fixtures`],
       2,
       /the results cannot go into \S+, which is to be heard/,
+    ],
+    [
+      'a folder twice',
+      ['batch', fixture(''), `${fixture('')}/../fixtures`, '--out', 'y'],
+      2,
+      /fixtures is named twice: name each folder once/,
     ],
     ['a file', ['batch', fixture('sung-joy.flac'), '--out', 'y'], 2, /is no folder/],
     ['a strange part', ['batch', fixture(''), '--out', 'y', '--part', '3/2'], 2, /--part takes a part/],
