@@ -15,50 +15,56 @@ export interface PitchPath {
  * The smoothest strong path through the candidates (dynamic programming, after Boersma 1993, section 3):
  * each frame costs what its candidate lacks in strength, each step costs the distance moved. Steps into or out
  * of a weak frame cost less, since a pause frees the next note from the last.
+ *
+ * @param bonus what each candidate is worth besides, where its entry in `candidates.strength` lies
  */
-export function bestPath(candidates: PitchCandidates): PitchPath {
+export function bestPath(candidates: PitchCandidates, bonus?: Float32Array): PitchPath {
   const { count, pitch, strength, grid } = candidates;
   const n = grid.frameCount;
   const from = new Int8Array(n * MAX_CANDIDATES).fill(-1);
-  let last: number[] = [];
+  let last = new Float64Array(MAX_CANDIDATES);
+  let cost = new Float64Array(MAX_CANDIDATES);
   let lastFrame = -1;
   const previousFrame = new Int32Array(n).fill(-1);
   for (let i = 0; i < n; i++) {
     if (count[i] === 0) continue;
     const base = i * MAX_CANDIDATES;
-    const cost: number[] = new Array(count[i]);
     previousFrame[i] = lastFrame;
     const gap = i - lastFrame;
-    for (let k = 0; k < count[i]; k++) {
-      const p = pitch[base + k];
-      const s = strength[base + k];
-      const local = -merit(p, s);
-      if (lastFrame < 0) {
-        cost[k] = local;
-        continue;
-      }
-      let best = Number.POSITIVE_INFINITY;
-      const before = lastFrame * MAX_CANDIDATES;
-      for (let j = 0; j < last.length; j++) {
+    const before = lastFrame * MAX_CANDIDATES;
+    const choices = lastFrame < 0 ? 0 : count[lastFrame];
+    for (let k = base; k < base + count[i]; k++) {
+      const p = pitch[k];
+      const s = strength[k];
+      let best = choices === 0 ? 0 : Number.POSITIVE_INFINITY;
+      for (let j = 0; j < choices; j++) {
+        if (last[j] >= best) continue;
         const grip = Math.min(s, strength[before + j]);
         const step = ((JUMP_COST * Math.abs(p - pitch[before + j])) / 12) * grip * grip;
         const total = last[j] + step / gap;
         if (total < best) {
           best = total;
-          from[base + k] = j;
+          from[k] = j;
         }
       }
-      cost[k] = best + local;
+      cost[k - base] = best - merit(p, s) - (bonus === undefined ? 0 : bonus[k]);
     }
-    last = cost;
+    [last, cost] = [cost, last];
     lastFrame = i;
   }
-  return trace(candidates, last, lastFrame, from, previousFrame);
+  return trace(candidates, cheapest(last, count, lastFrame), lastFrame, from, previousFrame);
+}
+
+/** The candidate of the last frame that has any with which the path costs least. */
+function cheapest(cost: Float64Array, count: Uint8Array, frame: number): number {
+  let best = 0;
+  for (let k = 1; k < (count[frame] ?? 0); k++) if (cost[k] < cost[best]) best = k;
+  return best;
 }
 
 function trace(
   { count, pitch, strength, grid }: PitchCandidates,
-  last: readonly number[],
+  lastCandidate: number,
   lastFrame: number,
   from: Int8Array,
   previousFrame: Int32Array,
@@ -67,7 +73,7 @@ function trace(
     pitch: new Float32Array(grid.frameCount).fill(Number.NaN),
     strength: new Float32Array(grid.frameCount),
   };
-  let k = last.indexOf(Math.min(...last));
+  let k = lastCandidate;
   for (let i = lastFrame; i >= 0; ) {
     const at = i * MAX_CANDIDATES + k;
     path.pitch[i] = pitch[at];

@@ -7,6 +7,7 @@ import { soloFrames } from './network/solo-frames.js';
 import { runSoloNetwork } from './network/solo-network.js';
 import { logistic } from './network/units.js';
 import { HOP_SAMPLES, type PeriodicityRange, periodicity } from './periodicity.js';
+import { pathInRegister } from './register.js';
 import { STRETCH_SECONDS, stretchesOf, trackInStretches } from './stretches.js';
 import type { PitchTrack } from './types.js';
 
@@ -16,7 +17,8 @@ const FLOOR_DB = -100;
 /**
  * Tracks one voice or one instrument that plays alone.
  *
- * 1. Pitch: candidates from the periodicity of each frame, the smoothest strong path through them.
+ * 1. Pitch: candidates from the periodicity of each frame, the smoothest strong path through them; then once more, the
+ *    candidates near the melody worth more.
  * 2. Levels: forty bands of a short spectrum.
  * 3. A small network (network/) looks at 1.3 s of both around each frame and says how likely a note starts
  *    there, a note lasts there, and a pitched voice sounds there.
@@ -45,9 +47,11 @@ async function trackStretch(
 ): Promise<PitchTrack> {
   const candidates = periodicity(samples, sampleRate, range);
   const { grid } = candidates;
-  const path = bestPath(candidates);
+  const smoothest = bestPath(candidates);
+  const path = pathInRegister(candidates, smoothest);
   const levels = fineLevels(samples, gain, grid.frameCount);
-  const heard = await runSoloNetwork(network, soloFrames(levels, path));
+  // The network was taught with the path that knows no register.
+  const heard = await runSoloNetwork(network, soloFrames(levels, smoothest));
   const gainDb = 20 * Math.log10(gain);
   return {
     grid,

@@ -1,33 +1,14 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { bestPath } from '../../src/pitch/best-path.js';
-import { MAX_CANDIDATES, type PitchCandidates } from '../../src/pitch/candidates.js';
+import { MAX_CANDIDATES } from '../../src/pitch/candidates.js';
+import { type Candidate, candidatesOf } from './candidates.js';
 
-type Candidate = readonly [pitch: number, strength: number];
-
-/** Candidates frame by frame. */
-function candidates(frames: readonly (readonly Candidate[])[]): PitchCandidates {
-  const size = frames.length * MAX_CANDIDATES;
-  const out = {
-    grid: { hopSeconds: 0.01, firstCentreSeconds: 0, frameCount: frames.length },
-    count: Uint8Array.from(frames, (f) => f.length),
-    pitch: new Float32Array(size),
-    strength: new Float32Array(size),
-  };
-  frames.forEach((frame, i) => {
-    frame.forEach(([pitch, strength], k) => {
-      out.pitch[i * MAX_CANDIDATES + k] = pitch;
-      out.strength[i * MAX_CANDIDATES + k] = strength;
-    });
-  });
-  return out;
-}
-
-const path = (frames: readonly (readonly Candidate[])[]) => [...bestPath(candidates(frames)).pitch];
+const path = (frames: readonly (readonly Candidate[])[]) => [...bestPath(candidatesOf(frames)).pitch];
 const repeat = <T>(count: number, value: T): T[] => new Array<T>(count).fill(value);
 
 test('a single candidate a frame is the path, with its strength', () => {
-  const { pitch, strength } = bestPath(candidates([[[60, 0.5]], [[60.25, 1]], [[64, 0.75]]]));
+  const { pitch, strength } = bestPath(candidatesOf([[[60, 0.5]], [[60.25, 1]], [[64, 0.75]]]));
   expect([...pitch]).toEqual([60, 60.25, 64]);
   expect([...strength]).toEqual([0.5, 1, 0.75]);
 });
@@ -74,13 +55,13 @@ test('a leap that lasts is followed at its frame', () => {
 });
 
 test('frames without candidates hold the pitch before them, those at the start the first; strength is 0', () => {
-  const { pitch, strength } = bestPath(candidates([[], [[60, 0.5]], [], [], [[62, 0.5]], []]));
+  const { pitch, strength } = bestPath(candidatesOf([[], [[60, 0.5]], [], [], [[62, 0.5]], []]));
   expect([...pitch]).toEqual([60, 60, 60, 60, 62, 62]);
   expect([...strength]).toEqual([0, 0.5, 0, 0, 0.5, 0]);
 });
 
 test('without any candidate every pitch is NaN and every strength 0', () => {
-  const { pitch, strength } = bestPath(candidates([[], [], []]));
+  const { pitch, strength } = bestPath(candidatesOf([[], [], []]));
   expect([...pitch]).toEqual(repeat(3, Number.NaN));
   expect([...strength]).toEqual([0, 0, 0]);
 });
@@ -106,13 +87,13 @@ test('the path takes one of the candidates of every frame that has any, and leav
   );
   fc.assert(
     fc.property(fc.array(frame, { minLength: 1, maxLength: 40 }), (frames) => {
-      const given = candidates(frames);
+      const given = candidatesOf(frames);
       const { pitch, strength } = bestPath(given);
       frames.forEach((options, i) => {
         if (options.length === 0) expect(strength[i]).toBe(0);
         else expect(options).toContainEqual([pitch[i], strength[i]]);
       });
-      expect(given).toEqual(candidates(frames));
+      expect(given).toEqual(candidatesOf(frames));
     }),
   );
 });
@@ -133,8 +114,8 @@ test('moved by a whole number of semitones, the candidates give the same path, m
       (f, k) => {
         const cost = (pitch: readonly number[], strength: Float32Array) =>
           pitch.map((p, i) => [p, strength[i]]);
-        const here = bestPath(candidates(f));
-        const moved = bestPath(candidates(f.map((c) => c.map(([p, s]) => [p + k, s] as const))));
+        const here = bestPath(candidatesOf(f));
+        const moved = bestPath(candidatesOf(f.map((c) => c.map(([p, s]) => [p + k, s] as const))));
         expect(
           cost(
             [...moved.pitch].map((p) => p - k),
@@ -145,4 +126,18 @@ test('moved by a whole number of semitones, the candidates give the same path, m
     ),
     { numRuns: 50, seed: 1 },
   );
+});
+
+test('a bonus decides where the candidates are alike, and each candidate has its own', () => {
+  const frames = repeat<Candidate[]>(3, [
+    [60, 0.9],
+    [64, 0.9],
+  ]);
+  const bonus = new Float32Array(3 * MAX_CANDIDATES);
+  expect([...bestPath(candidatesOf(frames), bonus).pitch]).toEqual(repeat(3, 64));
+  for (let i = 0; i < 3; i++) bonus[i * MAX_CANDIDATES] = 0.1;
+  const { pitch, strength } = bestPath(candidatesOf(frames), bonus);
+  expect([...pitch]).toEqual(repeat(3, 60));
+  // The strength told is the candidate's own.
+  for (const s of strength) expect(s).toBeCloseTo(0.9, 6);
 });

@@ -31,6 +31,18 @@ export function vibrato(hz: number, depth: number, rateHz: number): Course {
   };
 }
 
+/** Every second cycle longer than the other by `share` of the mean cycle, as in a creaking voice. */
+export function longAndShort({ turns, hz }: Course, share: number): Course {
+  // A whole turn of two cycles moves the end of the first by share / 2 of a cycle, and that of the second not at all.
+  const early = (t: number) => (share / 4) * (1 - Math.cos(Math.PI * turns(t)));
+  return { turns: (t) => turns(t) - early(t), hz };
+}
+
+/** Every second cycle of a signal multiplied by `gain`. */
+export function loudAndSoft({ turns }: Course, samples: Float32Array, gain: number): Float32Array {
+  return samples.map((v, n) => (Math.floor(turns(n / RATE)) % 2 === 1 ? gain * v : v));
+}
+
 /** Amplitudes of the partials from the first on: half as much each. */
 export const VOICE_LIKE = [1, 0.5, 0.25, 0.125, 0.0625];
 

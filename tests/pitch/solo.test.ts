@@ -5,10 +5,15 @@ import { seededRandom } from '../../fixtures/maker/random.js';
 import { decodeRecording } from '../../src/audio/decode.js';
 import { notesOf } from '../../src/notes/notes-of.js';
 import type { HeardNotes } from '../../src/notes/types.js';
+import { bestPath } from '../../src/pitch/best-path.js';
+import { levelGain } from '../../src/pitch/network/level.js';
+import { fineLevels } from '../../src/pitch/network/mel.js';
 import type { Network } from '../../src/pitch/network/session.js';
+import { soloFrames } from '../../src/pitch/network/solo-frames.js';
+import { periodicity } from '../../src/pitch/periodicity.js';
 import { trackSolo } from '../../src/pitch/solo.js';
 import { pinkNoise } from '../train/noise.js';
-import { recordingOf, type Sung, sing } from './signals.js';
+import { centsAbove, loudAndSoft, recordingOf, type Sung, sing, steady, tone } from './signals.js';
 
 const RANGE = { lowestHz: 55, highestHz: 1500 };
 const hear = async (samples: Float32Array): Promise<HeardNotes> =>
@@ -225,5 +230,32 @@ describe('a network given by hand', () => {
     const { voiced, sounding } = await trackSolo(recordingOf(samples), RANGE, saying(9, 9, 9));
     for (const i of [0, 20, 40, 110, 150]) expect([voiced[i], Math.round(sounding[i]!)]).toEqual([0, 1]);
     for (const i of [60, 75, 90]) expect(voiced[i]).toBeGreaterThan(0.99);
+  });
+});
+
+describe('a voice that doubles its period for a tenth of a second', () => {
+  const { hz, turns } = steady(160);
+  const voice = tone({ hz, turns }, 2);
+  const creaking = loudAndSoft({ hz, turns }, voice, 0.45);
+  const samples = voice.map((v, n) => (n > 15_000 && n < 17_000 ? creaking[n]! : v));
+
+  test('keeps its octave', async () => {
+    const { pitch } = await trackSolo(recordingOf(samples), RANGE);
+    for (const p of pitch.subarray(4, -4)) expect(Math.abs(centsAbove(p, 160))).toBeLessThan(20);
+  });
+
+  test('the network is given the path that knows no register, as it was taught', async () => {
+    const given: Float32Array[] = [];
+    const network: Network = {
+      run: async ({ frames }) => {
+        given.push(frames!.data as Float32Array);
+        return { heads: new Float32Array(3 * frames!.dimensions[2]!) };
+      },
+    };
+    await trackSolo(recordingOf(samples), RANGE, network);
+    const path = bestPath(periodicity(samples, 16_000, RANGE));
+    expect(path.pitch.some((p) => centsAbove(p, 160) < -1000)).toBe(true);
+    const levels = fineLevels(samples, levelGain(samples), path.pitch.length);
+    expect(given).toEqual([soloFrames(levels, path)]);
   });
 });
