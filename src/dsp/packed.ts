@@ -41,11 +41,19 @@ export function createPacker() {
     }
     const { numbers, scales } = pages.at(-1)!;
     let largest = 0;
-    for (let i = 0; i < filled; i++) largest = Math.max(largest, Math.abs(block[i]!));
+    for (let i = 0; i < filled; i++) {
+      const size = Math.abs(block[i]!);
+      if (size > largest) largest = size;
+    }
     const scale = Math.fround(largest / LARGEST);
     scales[at / BLOCK_SAMPLES] = scale;
     // Below the smallest numbers there are, a block is silent.
-    if (scale > 0) for (let i = 0; i < filled; i++) numbers[at + i] = Math.round(block[i]! / scale);
+    const steps = scale > 0 ? 1 / scale : 0;
+    for (let i = 0; i < filled; i++) {
+      const value = block[i]! * steps;
+      // An array of whole numbers cuts off what is behind the point.
+      numbers[at + i] = value < 0 ? value - 0.5 : value + 0.5;
+    }
     blocks++;
     filled = 0;
   }

@@ -14,11 +14,3 @@ const ShrinkableBuffer = ArrayBuffer as unknown as new (
 export function shrinkable(bytes: number): Shrinkable {
   return new ShrinkableBuffer(bytes, { maxByteLength: bytes });
 }
-
-/**
- * Zeros in a buffer of that kind: for what is large and short-lived. Among other arrays it would leave holes between
- * small things that live on, and an hour's stretches 40 MB of them.
- */
-export function largeFloats(length: number): Float32Array {
-  return new Float32Array(shrinkable(4 * length), 0, length);
-}

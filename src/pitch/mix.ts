@@ -5,7 +5,7 @@ import { pitchFromPeaks } from './harmonic-peaks.js';
 import { type HarmonicSource, HOP_SAMPLES, PITCH_BINS } from './network/harmonic.js';
 import { levelGain, NETWORK_RATE } from './network/level.js';
 import { FINE_HOP_SAMPLES, fineLevels } from './network/mel.js';
-import { type MixNetwork, type MixOutput, runMixNetwork } from './network/mix-network.js';
+import { type MixNetwork, type MixOutput, runMixNetwork, SHORT_PIECE_FRAMES } from './network/mix-network.js';
 import { loadNetwork } from './network/session.js';
 import { logistic } from './network/units.js';
 import type { Salience } from './salience.js';
@@ -57,14 +57,13 @@ export async function trackMix(
   const bins = allowedBins(options);
   const network = { look: await loadNetwork('mix-look'), listen: await loadNetwork('mix-listen') };
   const gain = levelGain(samples);
-  const track = await trackInStretches(
-    stretchesOf(samples.length, FINE_HOP_SAMPLES, sampleRate, stretchSeconds),
-    (from, to) => {
-      options.sideHeard?.(from);
-      const side = options.side ? packedPart(options.side, from, to) : null;
-      return trackStretch(network, { samples: samples.subarray(from, to), side, gain }, bins);
-    },
-  );
+  const stretches = stretchesOf(samples.length, FINE_HOP_SAMPLES, sampleRate, stretchSeconds);
+  const pieceFrames = stretches.length > 1 ? SHORT_PIECE_FRAMES : undefined;
+  const track = await trackInStretches(stretches, (from, to) => {
+    options.sideHeard?.(from);
+    const side = options.side ? packedPart(options.side, from, to) : null;
+    return trackStretch(network, { samples: samples.subarray(from, to), side, gain }, bins, pieceFrames);
+  });
   options.sideHeard?.(samples.length);
   return track;
 }
@@ -73,12 +72,13 @@ async function trackStretch(
   network: MixNetwork,
   source: HarmonicSource,
   { from, to }: { readonly from: number; readonly to: number },
+  pieceFrames?: number,
 ): Promise<PitchTrack> {
   const { samples, gain } = source;
   const frameCount = Math.floor(samples.length / FINE_HOP_SAMPLES) + 1;
   // One more than there are where their number is odd: the network's last frame has room for it.
   const levels = fineLevels(samples, gain, frameCount + (frameCount % 2));
-  const heard = await runMixNetwork(network, source, levels.mel);
+  const heard = await runMixNetwork(network, source, levels.mel, pieceFrames);
   const salience = salienceOf(heard);
   const rough = meanPitch(salience, saliencePath(salience, from, to));
   const pitch = pitchFromPeaks(samples, NETWORK_RATE, HOP_SAMPLES, rough, salience.voiced);

@@ -1,4 +1,3 @@
-import { shrinkable } from '../dsp/shrinkable.js';
 import type { Salience } from './salience.js';
 
 /**
@@ -29,7 +28,7 @@ export function saliencePath(salience: Salience, from: number, to: number): Uint
   const { frameCount, bins, binsPerSemitone, logits, voiced } = salience;
   const width = to - from + 1;
   const cost = new Float64Array(width);
-  const source = new Uint16Array(shrinkable(2 * frameCount * width), 0, frameCount * width);
+  const source = new Uint16Array(frameCount * width);
   for (let t = 0; t < frameCount; t++) {
     const grip = t === 0 ? 0 : Math.max(PATH_COSTS.leastGrip, Math.min(voiced[t], voiced[t - 1]));
     move(

@@ -1,4 +1,3 @@
-import { largeFloats } from '../../dsp/shrinkable.js';
 import { pairSpectra } from '../../dsp/wasm/pair-spectra.js';
 import { hannWindow } from '../../dsp/window.js';
 import { NETWORK_RATE } from './level.js';
@@ -44,7 +43,7 @@ export function fineLevels(samples: Float32Array, gain: number, frameCount: numb
   const scale = 2 / (WINDOW_SAMPLES * window.reduce((sum, w) => sum + w * w, 0));
   const bands = melBands();
   const pair = pairSpectra(WINDOW_SAMPLES, 'power');
-  const mel = largeFloats(frameCount * MEL_BANDS);
+  const mel = new Float32Array(frameCount * MEL_BANDS);
   const wholeDb = new Float32Array(frameCount);
 
   function load(u: number, frame: Float32Array): void {

@@ -1,4 +1,3 @@
-import { largeFloats } from '../../dsp/shrinkable.js';
 import {
   type HarmonicSource,
   harmonicFrames,
@@ -12,8 +11,12 @@ import { MEL_BANDS } from './mel.js';
 import { type Piece, pieces } from './pieces.js';
 import type { Network } from './session.js';
 
-/** Frames that the network looks at at once: 6 s, 3 MB of input. Twice as many save 4 % of its time and take 25 MB more. */
-const PIECE_FRAMES = 300;
+/** Frames that the network looks at at once: 12 s, about 6 MB of input. Longer pieces save little and take more memory. */
+const PIECE_FRAMES = 600;
+/** … in long recordings: 25 MB less, for 4 % more of the network's time. */
+export const SHORT_PIECE_FRAMES = 300;
+/** Pieces to which it listens at once: little is done for each frame, and there is more context. */
+const LISTEN_PIECES = 2;
 /** Frames on either side on which what is seen depends: 10, by the layers over pitch; and some. */
 const LOOK_CONTEXT_FRAMES = 12;
 /** Frames on either side on which the rest depends: 64, by the layers over time; and some. Little is done for each. */
@@ -57,14 +60,16 @@ export async function runMixNetwork(
   const frameCount = harmonicFrames(source.samples.length);
   const out = {
     frameCount,
-    salience: largeFloats(frameCount * PITCH_BINS),
+    salience: new Float32Array(frameCount * PITCH_BINS),
     voiced: new Float32Array(2 * frameCount),
     sounding: new Float32Array(2 * frameCount),
     onset: new Float32Array(2 * frameCount),
   };
   const look = looker(network.look, source, pieceFrames);
-  const listen = listener(network.listen, mel, Math.min(frameCount, pieceFrames + 2 * LISTEN_CONTEXT_FRAMES));
-  const toListen = pieces(frameCount, pieceFrames, LISTEN_CONTEXT_FRAMES);
+  const listenFrames = LISTEN_PIECES * pieceFrames;
+  const most = Math.min(frameCount, listenFrames + 2 * LISTEN_CONTEXT_FRAMES);
+  const listen = listener(network.listen, mel, most);
+  const toListen = pieces(frameCount, listenFrames, LISTEN_CONTEXT_FRAMES);
   let seen: Seen[] = [];
   for (const piece of pieces(frameCount, pieceFrames, LOOK_CONTEXT_FRAMES)) {
     seen.push(await look(piece, out.salience));
