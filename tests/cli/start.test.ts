@@ -79,11 +79,15 @@ test('the hook sees a decoder and the engine where something is heard', () => {
 });
 
 test('help comes at once', () => {
-  // The median is 0.15 s where nothing else runs; the bound is loose, because other tests run beside this one.
-  const seconds = Array.from({ length: 5 }, () => {
+  // Beside the bare start of Node, taken in turns: other programs may be at work. It is some twice as long.
+  const took = (work: () => number | null) => {
     const begun = performance.now();
-    expect(asProcess(['--help']).status).toBe(0);
-    return (performance.now() - begun) / 1000;
+    expect(work()).toBe(0);
+    return performance.now() - begun;
+  };
+  const ratios = Array.from({ length: 5 }, () => {
+    const help = took(() => asProcess(['--help']).status);
+    return help / took(() => spawnSync(process.execPath, ['-e', '0']).status);
   }).sort((a, b) => a - b);
-  expect(seconds[2]).toBeLessThan(0.6);
+  expect(ratios[2]).toBeLessThan(6);
 });
