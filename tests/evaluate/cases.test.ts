@@ -2,9 +2,11 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { midiToHz } from '../../src/units.js';
 import { parseRequest } from './arguments.js';
 import { DEFAULT_GROUPS, findCases, KARAOKE } from './cases.js';
 import { type Hearing, meansOf, nothingHeard, rowsOf } from './evaluate.js';
+import { inOurWays } from './label-ways.js';
 import { alignTable, reportJson, reportText } from './report.js';
 import { takenTable } from './taken.js';
 import { readNoteLines, readNoteRows, readPitchLines, readPitchRows, readRenderedTruth } from './truth.js';
@@ -176,7 +178,7 @@ describe('cases', () => {
     const row = (name: string, half: 'a' | 'b' | null, f: number) => {
       const score = { precision: f, recall: f, f };
       const scores = { con: score, conp: score, conpoff: score };
-      return { ...BLANK, name, half, notes: { ...NO_NOTES, raw: scores, aligned: scores } };
+      return { ...BLANK, name, half, notes: { ...NO_NOTES, raw: scores, inOurWays: null, aligned: scores } };
     };
     const means = meansOf([row('1', 'a', 1), row('2', 'b', 0.5), row('3', 'a', 0)]);
     expect(means.map((m) => [m.label, m.count, m.notes?.con])).toEqual([
@@ -185,6 +187,22 @@ describe('cases', () => {
       ['ssvd half b', 1, 0.5],
     ]);
   });
+});
+
+test('labels of sight-singing in our ways are a bin of 5.4 Hz lower and 10 ms earlier, and have a mean of their own', () => {
+  const [note] = inOurWays([{ start: 1, end: 2, pitch: 57 }]);
+  expect(note!.start).toBeCloseTo(0.99, 9);
+  expect(note!.end).toBe(2);
+  // A3 is 220 Hz; 22,050 / 4096 is 5.383.
+  expect(midiToHz(note!.pitch)).toBeCloseTo(220 - 5.383, 3);
+  const score = (f: number) => ({ precision: f, recall: f, f });
+  const scores = (f: number) => ({ con: score(f), conp: score(f), conpoff: score(f) });
+  const notes = { ...NO_NOTES, raw: scores(0.2), inOurWays: scores(0.6), aligned: scores(0.4) };
+  const means = meansOf([{ ...BLANK, name: '1', half: null, notes }]);
+  expect(means.map((m) => [m.label, m.notes?.conp, m.notes?.alignedConp])).toEqual([
+    ['ssvd', 0.2, 0.4],
+    ['ssvd, labels in our ways', 0.6, 0.4],
+  ]);
 });
 
 const NO_NOTES = { referenceCount: 1, pitchDifferenceCents: 0, onsetDifferenceMs: null, claims: [] };

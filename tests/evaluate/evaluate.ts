@@ -5,6 +5,7 @@ import type { HeardNotes } from '../../src/notes/types.js';
 import type { PitchTrack, Source } from '../../src/pitch/types.js';
 import { type Claim, claimsOf } from './calibration.js';
 import type { Case, Group } from './cases.js';
+import { inOurWays } from './label-ways.js';
 import { type MelodyEstimate, type MelodyScores, scoreMelody, VOICED_FROM } from './melody-scores.js';
 import {
   matchNotes,
@@ -32,6 +33,8 @@ export interface Hearing {
 export interface NoteRow {
   readonly referenceCount: number;
   readonly raw: NoteScores;
+  /** Of sight-singing, with the labels in our ways (label-ways.ts); null of others. */
+  readonly inOurWays: NoteScores | null;
   /** After the median pitch difference was taken out of the estimate. */
   readonly aligned: NoteScores;
   /** The median of estimate − reference, in cents. */
@@ -142,6 +145,7 @@ function noteRow(
   return {
     referenceCount: reference.length,
     raw: scoreNotes(reference, notes),
+    inOurWays: group === 'ssvd' ? scoreNotes(inOurWays(reference), notes) : null,
     aligned: scoreNotes(reference, shiftPitch(notes, -difference)),
     pitchDifferenceCents: 100 * difference,
     onsetDifferenceMs: median(onsets),
@@ -197,6 +201,15 @@ export function meansOf(rows: readonly Row[]): Mean[] {
       .map((half) => ({ half, rows: inside.filter((r) => r.half === half) }))
       .filter((h) => h.rows.length > 0)
       .map((h) => meanRow(`${label} half ${h.half}`, h.rows));
-    return [meanRow(label, inside), ...halves];
+    return [meanRow(label, inside), ...halves, ...meanInOurWays(label, inside)];
   });
+}
+
+/** The mean of the rows whose labels can be put in our ways, none where there are none. */
+function meanInOurWays(label: string, rows: readonly Row[]): Mean[] {
+  const put = rows.flatMap((row) => {
+    const scores = row.notes?.inOurWays;
+    return row.notes && scores ? [{ ...row, notes: { ...row.notes, raw: scores } }] : [];
+  });
+  return put.length === 0 ? [] : [meanRow(`${label}, labels in our ways`, put)];
 }
