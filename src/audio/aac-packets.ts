@@ -32,7 +32,9 @@ export async function* decodePackets(
   setup: DecoderSetup,
 ): AsyncGenerator<PcmBlock> {
   const { decoder: createDecoder } = await import('@audio/decode-aac');
-  const decoder = await createDecoder(setup);
+  // A configuration that the decoder refuses, such as 7,350 Hz, leaves nothing to decode.
+  const decoder = await createDecoder(setup).catch(() => null);
+  if (decoder === null) return;
   const decode = (data: Uint8Array) => {
     if ('alac' in setup && !isLosslessPacket(data, setup.alac)) return null;
     try {

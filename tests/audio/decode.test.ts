@@ -269,6 +269,13 @@ describe('a part of a recording', () => {
 });
 
 describe('what cannot be read is refused in one sentence', () => {
+  test('a raw AAC stream whose rate the decoder refuses: 7,350 Hz, index 12 of ISO/IEC 14496-3, table 1.18', async () => {
+    const bytes = stored('tone.aac');
+    // Byte 2 of an ADTS header: two bits of object type, four of the rate, two more.
+    bytes[2] = (bytes[2]! & 0b1100_0011) | (12 << 2);
+    expect(await refusal(bytes)).toContain('holds no sound that can be decoded');
+  });
+
   test('empty files, text, random bytes, and the sync word of MP3 before random bytes', async () => {
     expect(await refusal(new Uint8Array(0))).toContain('is empty');
     const random = Uint8Array.from({ length: 20_000 }, (_, i) => (i * i * 31 + i * 17) % 251);

@@ -96,10 +96,11 @@ describe('fingerRightHand', () => {
         const found = fingers(midis);
         for (let i = 1; i < midis.length; i++) {
           const [f1, m1, f2, m2] = [found[i - 1] ?? 0, midis[i - 1] ?? 0, found[i] ?? 0, midis[i] ?? 0];
-          expect(isPlayable(spans, f1, m1, f2, m2)).toBe(true);
+          // A key that is struck again may take another finger: that is no stretch.
+          if (m1 !== m2) expect(isPlayable(spans, f1, m1, f2, m2)).toBe(true);
         }
       }),
-      { numRuns: 50 },
+      { numRuns: 50, examples: [[[55, 55, 50, 50, 47, 42, 39]]] },
     );
   });
 

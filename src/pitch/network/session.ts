@@ -29,19 +29,10 @@ export function loadNetwork(name: NetworkName): Promise<Network> {
   let network = loading.get(name);
   if (network === undefined) {
     const path = fileURLToPath(new URL(`./weights/${name}.onnx`, import.meta.url));
-    network = load(path, startEngine);
+    network = load(path, () => import('onnxruntime-node'));
     loading.set(name, network);
   }
   return network;
-}
-
-/**
- * Version 1.30 keeps an identifier and a database in the home folder, a log in the temporary folder, and means to send
- * figures of its use, unless this variable was set before its native code is loaded. Processes of a batch inherit it.
- */
-function startEngine(): Promise<Engine> {
-  process.env.ORT_DISABLE_TELEMETRY = '1';
-  return import('onnxruntime-node');
 }
 
 /** What is used of the engine. */
@@ -55,12 +46,12 @@ export async function load(path: string, start: () => Promise<Engine>): Promise<
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'ERR_MODULE_NOT_FOUND') {
       throw new UsageError(
-        'the engine of the networks that find the voice, onnxruntime-node, is not installed: install cantilena again, with npm install --ignore-scripts.',
+        'the engine of the networks that find the voice, onnxruntime-node, is not installed: install cantilena again.',
       );
     }
     throw new UsageError(
       `the engine of the networks that find the voice, onnxruntime-node, doesn't start here (${process.platform} ` +
-        `${process.arch}: ${firstLine(error)}): install cantilena again, on Linux, Windows or a Mac with Apple's processor.`,
+        `${process.arch}: ${firstLine(error)}): install cantilena again, on Linux, Windows or macOS.`,
     );
   }
   let session: InferenceSession;
