@@ -1,5 +1,4 @@
 import { fileURLToPath } from 'node:url';
-import type { InferenceSession, Tensor } from 'onnxruntime-node';
 import { UsageError } from '../../errors.js';
 
 /** The networks whose weights lie beside this file. */
@@ -35,8 +34,25 @@ export function loadNetwork(name: NetworkName): Promise<Network> {
   return network;
 }
 
-/** What is used of the engine. */
-export type Engine = Pick<typeof import('onnxruntime-node'), 'InferenceSession' | 'Tensor'>;
+/** What is used of the engine, whose package declares no types. */
+export interface Engine {
+  readonly Tensor: new (type: 'float32', data: Float32Array, dimensions: readonly number[]) => Tensor;
+  readonly InferenceSession: {
+    create(
+      weights: string | Uint8Array,
+      options?: Readonly<Record<string, number | boolean>>,
+    ): Promise<InferenceSession>;
+  };
+}
+
+interface Tensor {
+  readonly data: unknown;
+  readonly dims: readonly number[];
+}
+
+interface InferenceSession {
+  run(feeds: Readonly<Record<string, Tensor>>): Promise<Readonly<Record<string, Tensor>>>;
+}
 
 /** Loads a network anew from the file of its weights, with the engine that `start` gives. */
 export async function load(path: string, start: () => Promise<Engine>): Promise<Network> {
