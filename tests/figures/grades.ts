@@ -23,12 +23,12 @@ export function gradesFigure(easy: Graded, hard: Graded): string {
   const [a, b] = [adds(easy), adds(hard)];
   const rows = [...FEATURES].sort((one, other) => b.get(other)! + a.get(other)! - b.get(one)! - a.get(one)!);
   const bottom = TOP + ROW * rows.length;
-  const level = ({ name, sound }: Graded) => `${name}: level ${sound.melody.grade.level}`;
+  const level = ({ name, sound }: Graded) => `${name}: grade ${sound.melody.grade.level}`;
   const marks = [0, 0.2, 0.4, 0.6, 0.8, 1, 1.2];
   return sheet(
     bottom + 60,
-    'What makes a level',
-    `Two bars for each of eleven things that are counted: how much it adds to the level of two melodies. ${level(easy)}; ${level(hard)}. ${rows.map((what) => `${what}: ${a.get(what)!.toFixed(2)} and ${b.get(what)!.toFixed(2)}`).join('; ')}.`,
+    'What makes a grade',
+    `Two bars for each of eleven things that are counted: how much it adds to the grade of two melodies. ${level(easy)}; ${level(hard)}. ${rows.map((what) => `${what}: ${a.get(what)!.toFixed(2)} and ${b.get(what)!.toFixed(2)}`).join('; ')}.`,
     [
       bar(LEFT, 24, 40, 24, 'fill-orange'),
       words(LEFT + 54, 46, level(easy)),
@@ -45,7 +45,7 @@ export function gradesFigure(easy: Graded, hard: Graded): string {
       }),
       stroke(across(LEFT, RIGHT, bottom), 'grey'),
       ...marks.map((value) => words(scale.place(value), bottom + 34, String(value), { anchor: 'middle' })),
-      words(RIGHT + 10, bottom + 34, 'levels'),
+      words(RIGHT + 10, bottom + 34, 'grades'),
     ],
   );
 }
