@@ -28,7 +28,7 @@ class Around(nn.Module):
 class Spectral(nn.Module):
     """A convolution over (frames, bins), normalised; adds its input where it has as many channels.
 
-    With `step` only every so-manieth bin is kept.
+    With a `step` of 2 only every other bin is kept.
     """
 
     def __init__(self, inputs: int, outputs: int, frames: int, bins: int, dilation: int = 1, step: int = 1):
@@ -48,7 +48,8 @@ class MixNetwork(nn.Module):
 
     Convolutions over the harmonic stack (Bittner et al., ISMIR 2017, section 3) give a salience of each pitch. The
     first leaves every other bin, 40 cents apart, and each of those says at the end how salient two pitches are: a
-    third of the work of convolutions over all the bins, with the same surroundings and nothing lost of the scores.
+    third of the work of convolutions over all the bins, with the same surroundings. On singers never heard raw pitch
+    accuracy stayed at .951, overall accuracy went from .922 to .916.
     What they see, an octave wide and more, goes with the fine levels through a dilated convolution over 2.5 s, which
     knows who sang before and after: it says what sounds, and leans the salience.
     """
