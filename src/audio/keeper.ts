@@ -32,7 +32,7 @@ export function createKeeper<Kept>(
     position += samples.length;
     if (stop > start) {
       const part = samples.subarray(start, stop);
-      for (let i = 0; i < part.length; i++) part[i] = Math.min(Math.max(part[i]!, -1), 1);
+      clamp(part);
       store.add(part);
     }
     return position < end;
@@ -47,4 +47,9 @@ export function createKeeper<Kept>(
     /** What was collected, once. */
     take: (): Kept => store.take(),
   };
+}
+
+/** Apart from the stream, so that the fast code that the engine makes of it serves the next recording too. */
+function clamp(samples: Float32Array): void {
+  for (let i = 0; i < samples.length; i++) samples[i] = Math.min(Math.max(samples[i]!, -1), 1);
 }

@@ -25,28 +25,11 @@ const CANCELLED = 0.1;
 /** A mixer for one pass over a recording. Non-finite samples count as 0. */
 export function createMixer(downmix: Downmix) {
   let finite = 0;
-  let nonFinite = 0;
-  let peak = 0;
+  const seen: Seen = { nonFinite: 0, peak: 0 };
   let mixedEnergy = 0;
   const channelEnergy: number[] = [];
   // One for all blocks: fresh ones by the thousand keep the collector of memory busy.
   let mixed = new Float32Array(0);
-
-  function addChannel(channel: Float32Array, weight: number, out: Float32Array): number {
-    let energy = 0;
-    for (let i = 0; i < channel.length; i++) {
-      const value = channel[i]!;
-      const size = Math.abs(value);
-      if (size < Number.POSITIVE_INFINITY) {
-        if (size > peak) peak = size;
-        energy += value * value;
-        out[i]! += weight * value;
-      } else {
-        nonFinite++;
-      }
-    }
-    return energy;
-  }
 
   return {
     /**
@@ -56,7 +39,7 @@ export function createMixer(downmix: Downmix) {
       const length = channels[0]!.length;
       if (mixed.length < length) mixed = new Float32Array(length);
       const out = mixed.subarray(0, length).fill(0);
-      const before = nonFinite;
+      const before = seen.nonFinite;
       channels.forEach((channel, number) => {
         const weight =
           downmix.channel === null
@@ -64,16 +47,13 @@ export function createMixer(downmix: Downmix) {
             : number === downmix.channel
               ? downmix.gain
               : 0;
-        channelEnergy[number] = (channelEnergy[number] ?? 0) + addChannel(channel, weight, out);
+        channelEnergy[number] = (channelEnergy[number] ?? 0) + addChannel(channel, weight, out, seen);
       });
-      finite += length * channels.length - (nonFinite - before);
-      // Summed in a variable of its own: one that outlives the call would be a new object at every sample.
-      let energy = mixedEnergy;
-      for (let i = 0; i < length; i++) energy += out[i]! * out[i]!;
-      mixedEnergy = energy;
+      finite += length * channels.length - (seen.nonFinite - before);
+      mixedEnergy = withEnergyOf(out, mixedEnergy);
       return out;
     },
-    facts: (): MixFacts => ({ finite, nonFinite, peak }),
+    facts: (): MixFacts => ({ finite, ...seen }),
     /**
      * A better way to mix the same recording, or null when this one is right. Channels that cancel: the louder
      * one alone. Peaks beyond full scale where the format allows them (`unboundedPeaks`): scaled down to it.
@@ -83,8 +63,41 @@ export function createMixer(downmix: Downmix) {
       const unrelated = channelEnergy.reduce((sum, energy) => sum + energy, 0) / channelEnergy.length ** 2;
       const loudest = channelEnergy.indexOf(Math.max(...channelEnergy));
       const channel = channelEnergy.length > 1 && mixedEnergy < CANCELLED * unrelated ? loudest : null;
-      const gain = unboundedPeaks && peak > 1 ? 1 / peak : 1;
+      const gain = unboundedPeaks && seen.peak > 1 ? 1 / seen.peak : 1;
       return channel === null && gain === 1 ? null : { gain, channel };
     },
   };
+}
+
+interface Seen {
+  nonFinite: number;
+  peak: number;
+}
+
+// The loops stand apart from the mixer, so that the fast code that the engine makes of them serves the next one too.
+
+/** Adds a channel to `out`, counts what is not finite, and returns its energy. */
+function addChannel(channel: Float32Array, weight: number, out: Float32Array, seen: Seen): number {
+  let { nonFinite, peak } = seen;
+  let energy = 0;
+  for (let i = 0; i < channel.length; i++) {
+    const value = channel[i]!;
+    const size = Math.abs(value);
+    if (size < Number.POSITIVE_INFINITY) {
+      if (size > peak) peak = size;
+      energy += value * value;
+      out[i]! += weight * value;
+    } else {
+      nonFinite++;
+    }
+  }
+  seen.nonFinite = nonFinite;
+  seen.peak = peak;
+  return energy;
+}
+
+function withEnergyOf(samples: Float32Array, before: number): number {
+  let energy = before;
+  for (let i = 0; i < samples.length; i++) energy += samples[i]! * samples[i]!;
+  return energy;
 }

@@ -1,8 +1,8 @@
 /** Samples that come piece by piece, of which nobody knows how many will come. */
 import { type Shrinkable, shrinkable } from '../dsp/shrinkable.js';
 
-/** Samples of a page: 1 MB. */
-const PAGE_SAMPLES = 2 ** 18;
+/** Samples of a page: 256 kB. */
+const PAGE_SAMPLES = 2 ** 16;
 
 /**
  * Collects samples and gives them back as one array. Each page is let go of as soon as it is copied, so that the most

@@ -1,7 +1,7 @@
 import FFT from 'fft.js';
 
 /**
- * Real Fourier transforms of one fixed size, with their work space: make one per size and thread and reuse it.
+ * Real Fourier transforms of one fixed size, with their work space, which holds nothing between two calls.
  *
  * The transform itself is the fft.js package (radix 4, double precision).
  */
@@ -31,7 +31,16 @@ export interface RealFft {
   inverse(half: Float64Array, frame: Float64Array): void;
 }
 
+const made = new Map<number, RealFft>();
+
+/** Transforms of `size` samples, the same for all who ask for them: the engine then makes fast code of them once. */
 export function realFft(size: number): RealFft {
+  const known = made.get(size) ?? makeRealFft(size);
+  made.set(size, known);
+  return known;
+}
+
+function makeRealFft(size: number): RealFft {
   const fft = new FFT(size);
   const half = size / 2;
   // fft.js is typed for arrays but reads and writes by index only, so typed arrays serve and are faster.

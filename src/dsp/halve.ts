@@ -54,10 +54,8 @@ export function createHalver(attenuationDb: number, transition: number, firstInp
     // The next sample's place among those of its kind, and where the one after it goes.
     const place = kept >> 1;
     const [here, next] = kept % 2 === 0 ? [even + place, odd + place] : [odd + place, even + place + 1];
-    const { length } = samples;
-    for (let i = 0; i < length; i += 2) memory[here + (i >> 1)] = samples[i]!;
-    for (let i = 1; i < length; i += 2) memory[next + (i >> 1)] = samples[i]!;
-    kept += length;
+    part(samples, memory, here, next);
+    kept += samples.length;
     const ready = Math.max(0, (kept - 2 * reach + 1) >> 1);
     if (ready === 0) return 0;
     const at = 4 * (even + pairs - 1);
@@ -80,4 +78,11 @@ export function createHalver(attenuationDb: number, transition: number, firstInp
   }
 
   return { first, push, finish: () => push(new Float32Array(2 * reach)) };
+}
+
+/** Writes the first, third, … sample to `here` and on, and the others to `next` and on. */
+function part(samples: Float32Array, memory: Float32Array, here: number, next: number): void {
+  const { length } = samples;
+  for (let i = 0; i < length; i += 2) memory[here + (i >> 1)] = samples[i]!;
+  for (let i = 1; i < length; i += 2) memory[next + (i >> 1)] = samples[i]!;
 }

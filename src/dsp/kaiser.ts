@@ -18,11 +18,13 @@ export function kaiserWindow(attenuationDb: number, transition: number): KaiserW
   const peak = besselI0(beta);
   return {
     order: (attenuationDb - 8) / (2.285 * 2 * Math.PI * transition),
-    at(position) {
-      const inside = 1 - position * position;
-      return inside <= 0 ? 0 : besselI0(beta * Math.sqrt(inside)) / peak;
-    },
+    at: (position) => valueAt(position, beta, peak),
   };
+}
+
+function valueAt(position: number, beta: number, peak: number): number {
+  const inside = 1 - position * position;
+  return inside <= 0 ? 0 : besselI0(beta * Math.sqrt(inside)) / peak;
 }
 
 /** Modified Bessel function of the first kind, order 0, by its power series (Abramowitz & Stegun 9.6.10). */

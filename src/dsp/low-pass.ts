@@ -6,8 +6,14 @@ const HALF_PERIODS = 3;
  * is delayed. Beyond its ends the signal counts as silence.
  *
  * @param cutoffHz half amplitude is left here
+ * @param room where the result may be written, at least as long as the signal, which it must not be
  */
-export function lowPass(samples: Float32Array, sampleRate: number, cutoffHz: number): Float32Array {
+export function lowPass(
+  samples: Float32Array,
+  sampleRate: number,
+  cutoffHz: number,
+  room = new Float32Array(samples.length),
+): Float32Array {
   const cutoff = cutoffHz / sampleRate;
   if (cutoff >= 0.5) return samples;
   const half = Math.ceil(HALF_PERIODS / (2 * cutoff));
@@ -19,7 +25,7 @@ export function lowPass(samples: Float32Array, sampleRate: number, cutoffHz: num
     taps[k] = sinc * (0.5 + 0.5 * Math.cos((Math.PI * k) / (half + 1)));
     sum += k === 0 ? taps[k] : 2 * taps[k];
   }
-  const out = new Float32Array(samples.length);
+  const out = room.subarray(0, samples.length);
   for (let i = 0; i < samples.length; i++) {
     let y = taps[0] * samples[i];
     const inside = Math.min(half, i, samples.length - 1 - i);

@@ -40,20 +40,7 @@ export function createPacker() {
       });
     }
     const { numbers, scales } = pages.at(-1)!;
-    let largest = 0;
-    for (let i = 0; i < filled; i++) {
-      const size = Math.abs(block[i]!);
-      if (size > largest) largest = size;
-    }
-    const scale = Math.fround(largest / LARGEST);
-    scales[at / BLOCK_SAMPLES] = scale;
-    // Below the smallest numbers there are, a block is silent.
-    const steps = scale > 0 ? 1 / scale : 0;
-    for (let i = 0; i < filled; i++) {
-      const value = block[i]! * steps;
-      // An array of whole numbers cuts off what is behind the point.
-      numbers[at + i] = value < 0 ? value - 0.5 : value + 0.5;
-    }
+    scales[at / BLOCK_SAMPLES] = writeBlock(block, filled, numbers, at);
     blocks++;
     filled = 0;
   }
@@ -76,6 +63,24 @@ export function createPacker() {
       return { length, first: 0, pages };
     },
   };
+}
+
+/** Writes a block as whole numbers from `at` on; returns their scale. */
+function writeBlock(block: Float32Array, length: number, numbers: Int16Array, at: number): number {
+  let largest = 0;
+  for (let i = 0; i < length; i++) {
+    const size = Math.abs(block[i]!);
+    if (size > largest) largest = size;
+  }
+  const scale = Math.fround(largest / LARGEST);
+  // Below the smallest numbers there are, a block is silent.
+  const steps = scale > 0 ? 1 / scale : 0;
+  for (let i = 0; i < length; i++) {
+    const value = block[i]! * steps;
+    // An array of whole numbers cuts off what is behind the point.
+    numbers[at + i] = value < 0 ? value - 0.5 : value + 0.5;
+  }
+  return scale;
 }
 
 export function pack(samples: Float32Array): PackedSamples {

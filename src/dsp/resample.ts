@@ -8,8 +8,8 @@
  * Source: J. O. Smith, "Digital Audio Resampling" (CCRMA, 2002), "Windowed sinc interpolation".
  */
 import { createHalver, type Halver } from './halve.js';
-import { kaiserWindow } from './kaiser.js';
-import { DOT_STEP, filterKernels } from './wasm/filters.js';
+import { type KaiserWindow, kaiserWindow } from './kaiser.js';
+import { filterKernels, ROW_STEP } from './wasm/filters.js';
 
 /** Attenuation in decibels that the window is designed for unless told; what comes out is measured below. */
 const DESIGN_ATTENUATION_DB = 96;
@@ -23,7 +23,7 @@ const LEAST_LEFT = 1.25;
 /** Decibels by which halving errs less than the windowed sinc, so that together they err little more than it alone. */
 const HALVING_MARGIN_DB = 12;
 
-/** Inputs that are taken at a time. */
+/** Inputs that are taken at a time, and the most outputs that are worked out at a time. */
 const CHUNK = 8192;
 
 export interface Resampler {
@@ -110,10 +110,12 @@ function createSinc(inRate: number, outRate: number, attenuationDb: number, firs
   const step = inRate / divisor;
   const kernel = designKernel(inRate, outRate, attenuationDb);
   const half = kernel.halfTaps;
-  const rowLength = DOT_STEP * Math.ceil((2 * half) / DOT_STEP);
-  // The buffer, then the rows, in the memory of the kernels; pages without a row in them take no room.
-  const room = CHUNK + 4 * rowLength;
-  const { memory, dot } = filterKernels(room + phases * rowLength);
+  const rowLength = ROW_STEP * Math.ceil((2 * half) / ROW_STEP);
+  // The buffer, the outputs, then the rows, in the memory of the kernels; pages without a row in them take no room.
+  const outAt = CHUNK + 4 * rowLength;
+  const rowsAt = outAt + CHUNK;
+  const { memory, resample } = filterKernels(rowsAt + phases * rowLength);
+  let rowsMade = 0;
   const hasRow = new Uint8Array(phases);
 
   // memory[k] is input sample bufferStart + k; `half` zeros stand before the first sample.
@@ -124,13 +126,36 @@ function createSinc(inRate: number, outRate: number, attenuationDb: number, firs
   let centre = 0;
   let phase = 0;
 
-  function rowAt(number: number): number {
-    const at = room + number * rowLength;
-    if (hasRow[number] === 0) {
-      memory.set(kernel.row(number / phases), at);
+  /** Makes the rows of the next `count` outputs where they lack. */
+  function makeRows(count: number): void {
+    for (let i = 0, number = phase; i < count && rowsMade < phases; i++, number = (number + step) % phases) {
+      if (hasRow[number] !== 0) continue;
+      memory.set(kernel.row(number / phases), rowsAt + number * rowLength);
       hasRow[number] = 1;
+      rowsMade++;
     }
-    return at;
+  }
+
+  /** Writes the next `count` outputs, at most CHUNK, into `out` from `at` on. */
+  function write(out: Float32Array, at: number, count: number): void {
+    makeRows(count);
+    const rows = 4 * rowsAt;
+    const rowBytes = 4 * rowLength;
+    resample(
+      4 * outAt,
+      4 * (outAt + count),
+      rows + phase * rowBytes,
+      rows,
+      rows + phases * rowBytes,
+      4 * (centre - half + 1 - bufferStart),
+      (step % phases) * rowBytes,
+      4 * Math.floor(step / phases),
+      rowBytes,
+    );
+    out.set(memory.subarray(outAt, outAt + count), at);
+    const on = phase + count * step;
+    centre += Math.floor(on / phases);
+    phase = on % phases;
   }
 
   /** Writes what can be told of at most `limit` outputs into `out` from `at` on; returns how many. */
@@ -139,14 +164,7 @@ function createSinc(inRate: number, outRate: number, attenuationDb: number, firs
     // Taps reach from centre − half + 1 to centre + half.
     const ready = Math.max(0, Math.ceil(((end - half - centre) * phases - phase) / step));
     const count = Math.min(ready, limit);
-    for (let i = 0; i < count; i++) {
-      const row = 4 * rowAt(phase);
-      out[at + i] = dot(row, 4 * (centre - half + 1 - bufferStart), row + 4 * rowLength);
-      phase += step;
-      const whole = Math.floor(phase / phases);
-      centre += whole;
-      phase -= whole * phases;
-    }
+    for (let done = 0; done < count; done += CHUNK) write(out, at + done, Math.min(CHUNK, count - done));
     const spent = Math.min(centre - half + 1 - bufferStart, filled);
     if (spent > 0) {
       memory.copyWithin(0, spent, filled);
@@ -195,24 +213,22 @@ function designKernel(inRate: number, outRate: number, attenuationDb: number): K
   const window = kaiserWindow(attenuationDb, transition);
   const halfTaps = 2 * Math.ceil(window.order / 4);
 
-  function tap(position: number): number {
+  return { halfTaps, row: (fraction) => rowOf(fraction, halfTaps, cutoff, window) };
+}
+
+/** @param cutoff cycles an input sample */
+function rowOf(fraction: number, halfTaps: number, cutoff: number, window: KaiserWindow): Float32Array {
+  const row = new Float64Array(2 * halfTaps);
+  let sum = 0;
+  for (let k = 0; k < row.length; k++) {
+    const position = k - halfTaps + 1 - fraction;
     const x = 2 * Math.PI * cutoff * position;
     const sinc = x === 0 ? 1 : Math.sin(x) / x;
-    return sinc * window.at(position / halfTaps);
+    row[k] = sinc * window.at(position / halfTaps);
+    sum += row[k]!;
   }
-
-  return {
-    halfTaps,
-    row(fraction) {
-      const exact = new Float64Array(2 * halfTaps);
-      let sum = 0;
-      for (let k = 0; k < exact.length; k++) {
-        exact[k] = tap(k - halfTaps + 1 - fraction);
-        sum += exact[k]!;
-      }
-      return Float32Array.from(exact, (value) => value / sum);
-    },
-  };
+  for (let k = 0; k < row.length; k++) row[k]! /= sum;
+  return new Float32Array(row);
 }
 
 function gcd(a: number, b: number): number {

@@ -90,11 +90,34 @@ function laidOut(
 ): Float32Array {
   const values = new Float32Array(size * rules);
   for (let at = 0; at < size; at++) {
-    pointsAt(at).forEach((points, rule) => {
-      values[size * rule + at] = share * points;
-    });
+    const points = pointsAt(at);
+    for (let rule = 0; rule < rules; rule++) values[size * rule + at] = share * points[rule]!;
   }
   return values;
+}
+
+/**
+ * What the rules say of keys and steps that were met before. They are the same few again and again, in a melody and in
+ * its transpositions: of a thousand songs some hundred steps and pairs of steps, at 1 kB the pair.
+ */
+const KNOWN = new WeakMap<FingerWeights, Map<SpanTable, Map<string, Float64Array>>>();
+
+function knownFor(weights: FingerWeights, spans: SpanTable): Map<string, Float64Array> {
+  const bySpans = KNOWN.get(weights) ?? new Map<SpanTable, Map<string, Float64Array>>();
+  KNOWN.set(weights, bySpans);
+  const known = bySpans.get(spans) ?? new Map<string, Float64Array>();
+  bySpans.set(spans, known);
+  return known;
+}
+
+function weighted(names: readonly RuleName[], points: Float32Array, weights: FingerWeights): Float64Array {
+  const size = points.length / names.length;
+  const merits = new Float64Array(size);
+  names.forEach((name, rule) => {
+    const weight = weights.rules[name];
+    for (let at = 0; at < size; at++) merits[at]! -= weight * points[size * rule + at]!;
+  });
+  return merits;
 }
 
 /** The merits of every choice of fingers. */
@@ -105,38 +128,24 @@ export function meritsOf(strokes: readonly Stroke[], spans: SpanTable, weights: 
     last: new Float64Array(25 * count),
     both: new Float64Array(125 * count),
   };
-  // The rules see the same few keys and steps again and again.
-  const known = new Map<string, Float64Array>();
-  const remembered = (key: string, make: () => Float64Array): Float64Array => {
-    const found = known.get(key) ?? make();
-    known.set(key, found);
-    return found;
-  };
-  const weighted = (names: readonly RuleName[], points: Float32Array): Float64Array =>
-    Float64Array.from({ length: points.length / names.length }, (_, at) =>
-      names.reduce(
-        (merit, name, r) => merit - weights.rules[name] * points[(points.length / names.length) * r + at]!,
-        0,
-      ),
-    );
+  const known = knownFor(weights, spans);
   for (let i = 0; i < count; i++) {
     const [first, before, here, after] = [strokes[i - 2], strokes[i - 1], strokes[i]!, strokes[i + 1]];
     const rest = here.afterRest ? 'r' : '';
-    const own = remembered(`${colour(before)}${colour(here)}${colour(after)}`, () =>
-      weighted(FINGER_RULES, ownPoints(strokes, i)),
-    );
+    const ownKey = `${colour(before)}${colour(here)}${colour(after)}`;
+    const own = known.get(ownKey) ?? weighted(FINGER_RULES, ownPoints(strokes, i), weights);
+    known.set(ownKey, own);
     merits.own.set(own, 5 * i);
     if (before === undefined) continue;
     const step = here.midi - before.midi;
-    const last = remembered(`${before.midi % 12} ${step}${rest}`, () =>
-      weighted(PAIR_RULES, lastPoints(strokes, i, spans)),
-    );
+    const lastKey = `${before.midi % 12} ${step}${rest}`;
+    const last = known.get(lastKey) ?? weighted(PAIR_RULES, lastPoints(strokes, i, spans), weights);
+    known.set(lastKey, last);
     merits.last.set(last, 25 * i);
     if (first === undefined) continue;
-    const both = remembered(
-      `${before.midi - first.midi}, ${step}${rest || before.afterRest ? 'r' : ''}`,
-      () => weighted(TURN_RULES, bothPoints(strokes, i, spans)),
-    );
+    const bothKey = `${before.midi - first.midi}, ${step}${rest || before.afterRest ? 'r' : ''}`;
+    const both = known.get(bothKey) ?? weighted(TURN_RULES, bothPoints(strokes, i, spans), weights);
+    known.set(bothKey, both);
     merits.both.set(both, 125 * i);
   }
   for (const name of TEMPLATE_NAMES) addTable(strokes, name, weights, merits);

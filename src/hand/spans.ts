@@ -42,8 +42,16 @@ const SAME_FINGER: Span = { minPrac: 0, minComf: 0, minRel: 0, maxRel: 0, maxCom
 /** Reads the span of a pair, `lower` ≤ `higher` finger number. One finger spans nothing. */
 export type SpanTable = (lower: number, higher: number) => Span;
 
-/** The span table for a hand. The comfortable span never falls below the relaxed one. */
+/** The span table for a hand, the same one every time. The comfortable span never falls below the relaxed one. */
 export function spanTable(hand: HandSize): SpanTable {
+  const table = made.get(hand) ?? makeSpanTable(hand);
+  made.set(hand, table);
+  return table;
+}
+
+const made = new Map<HandSize, SpanTable>();
+
+function makeSpanTable(hand: HandSize): SpanTable {
   const reach = REACH[hand];
   const spans = Array.from({ length: 36 }, () => SAME_FINGER);
   for (const [lower, higher, minPrac, minComf, minRel, maxRel, maxComf, maxPrac] of TABLE) {

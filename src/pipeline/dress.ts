@@ -42,8 +42,8 @@ export function dressNotes<N extends Note>(
 ): Dressed<N> {
   const evidence = scaleEvidence(notes, lines);
   // A key that was given holds from first to last.
-  const regions = key === null ? keyRegions(evidence) : [];
-  const scales = mainScales(evidence, regions, key, harmony).slice(0, SCALES_KEPT);
+  const regions = key === null ? keyRegions(evidence, SCALES_KEPT) : [];
+  const scales = mainScales(evidence, regions, key, harmony, SCALES_KEPT);
   const names = namesOf(notes, regions, key, scales[0]!);
   const fingers = fingerRightHand(notes, { hand, lines, fixed, fromFinger });
   return {

@@ -20,6 +20,9 @@ const CUTOFF_HZ = 3000;
 /** … but twice the highest pitch must stay. */
 const CUTOFF_OVER_HIGHEST = 2;
 
+/** For the low-passed signal, one for all: what is let go of piles up until the garbage collector sweeps everything. */
+let room = new Float32Array(0);
+
 export interface PeriodicityRange {
   /** Lowest pitch looked for, hertz. */
   readonly lowestHz: number;
@@ -50,7 +53,8 @@ export function periodicity(
   range: PeriodicityRange,
 ): PitchCandidates {
   const cutoffHz = Math.max(CUTOFF_HZ, CUTOFF_OVER_HIGHEST * range.highestHz);
-  const samples = lowPass(recorded, sampleRate, cutoffHz);
+  if (room.length < recorded.length) room = new Float32Array(recorded.length);
+  const samples = lowPass(recorded, sampleRate, cutoffHz, room);
   const frameCount = Math.floor(samples.length / HOP_SAMPLES) + 1;
   const shortest = Math.max(2, Math.floor(sampleRate / range.highestHz) - 1);
   const longest = longestLag(sampleRate, range);
@@ -166,10 +170,15 @@ function keep(
 ): number {
   let at = base + kept;
   if (kept === MAX_CANDIDATES) {
-    const worth = (k: number) => merit(pitch[k], strength[k]);
     at = base;
-    for (let k = base + 1; k < base + MAX_CANDIDATES; k++) if (worth(k) < worth(at)) at = k;
-    if (worth(at) >= merit(midi, height)) return kept;
+    let least = merit(pitch[at], strength[at]);
+    for (let k = base + 1; k < base + MAX_CANDIDATES; k++) {
+      const worth = merit(pitch[k], strength[k]);
+      if (worth >= least) continue;
+      at = k;
+      least = worth;
+    }
+    if (least >= merit(midi, height)) return kept;
   }
   pitch[at] = midi;
   strength[at] = height;

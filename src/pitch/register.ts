@@ -86,9 +86,9 @@ function binOf(midi: number): number {
 /** How much of each block of a path lies in each bin. */
 function blocksOf({ pitch, strength }: PitchPath): Float64Array[] {
   const blocks = Array.from({ length: Math.ceil(pitch.length / BLOCK_FRAMES) }, () => new Float64Array(BINS));
-  strength.forEach((s, i) => {
-    if (s > 0) blocks[Math.floor(i / BLOCK_FRAMES)][binOf(pitch[i])] += s ** 4;
-  });
+  for (let i = 0; i < strength.length; i++) {
+    if (strength[i] > 0) blocks[Math.floor(i / BLOCK_FRAMES)][binOf(pitch[i])] += strength[i] ** 4;
+  }
   return blocks;
 }
 

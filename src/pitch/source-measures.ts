@@ -118,34 +118,47 @@ function spectrumReader(sampleRate: number) {
   const lowest = binOf(LOWEST_BASS_HZ);
   const highest = edges[edges.length - 1];
 
-  function crestDb(from: number, to: number): number {
-    let sum = 0;
-    let logs = 0;
-    for (let k = from; k < to; k++) {
-      sum += power[k] + NOTHING;
-      logs += Math.log(power[k] + NOTHING);
-    }
-    return 10 * Math.log10(sum / (to - from)) - (10 / Math.LN10) * (logs / (to - from));
-  }
-
   return (samples: Float32Array, centre: number, pitchHz: number): { tonality: number; below: number } => {
-    const start = centre - FFT_SAMPLES / 2;
-    for (let j = 0; j < FFT_SAMPLES; j++) {
-      const k = start + j;
-      frame[j] = k >= 0 && k < samples.length ? samples[k] * window[j] : 0;
-    }
+    load(samples, centre - FFT_SAMPLES / 2, window, frame);
     fft.powerSpectrum(frame, power);
     let crest = 0;
-    for (let b = 0; b + 1 < edges.length; b++) crest += crestDb(edges[b], edges[b + 1]);
+    for (let b = 0; b + 1 < edges.length; b++) crest += crestDb(power, edges[b], edges[b + 1]);
     crest /= edges.length - 1;
     const limit = Number.isFinite(pitchHz) ? (BELOW_SHARE * pitchHz * FFT_SAMPLES) / sampleRate : lowest;
-    let low = 0;
-    let all = 0;
-    for (let k = lowest; k < highest; k++) {
-      all += power[k];
-      if (k < limit) low += power[k];
-    }
     const tonality = (crest - NOISE_CREST_DB) / (TONE_CREST_DB - NOISE_CREST_DB);
-    return { tonality: Math.min(1, Math.max(0, tonality)), below: low / (all + NOTHING) };
+    return {
+      tonality: Math.min(1, Math.max(0, tonality)),
+      below: shareBelow(limit, power, lowest, highest),
+    };
   };
+}
+
+/** Writes the windowed samples from `start` on; beyond its ends the signal is silence. */
+function load(samples: Float32Array, start: number, window: Float64Array, frame: Float64Array): void {
+  for (let j = 0; j < FFT_SAMPLES; j++) {
+    const k = start + j;
+    frame[j] = k >= 0 && k < samples.length ? samples[k] * window[j] : 0;
+  }
+}
+
+/** Mean over geometric mean of the power of bins `from` to `to` − 1, decibels. */
+function crestDb(power: Float64Array, from: number, to: number): number {
+  let sum = 0;
+  let logs = 0;
+  for (let k = from; k < to; k++) {
+    sum += power[k] + NOTHING;
+    logs += Math.log(power[k] + NOTHING);
+  }
+  return 10 * Math.log10(sum / (to - from)) - (10 / Math.LN10) * (logs / (to - from));
+}
+
+/** Share of the power of bins `lowest` to `highest` − 1 that lies below bin `limit`, which need not be whole. */
+function shareBelow(limit: number, power: Float64Array, lowest: number, highest: number): number {
+  let low = 0;
+  let all = 0;
+  for (let k = lowest; k < highest; k++) {
+    all += power[k];
+    if (k < limit) low += power[k];
+  }
+  return low / (all + NOTHING);
 }

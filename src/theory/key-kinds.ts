@@ -95,22 +95,34 @@ export function tallyOf(notes: readonly ScaleEvidence[]): Tally {
     count[pitchClassOf(midi)] += confidence;
     time[pitchClassOf(midi)] += confidence * weight;
   }
-  const notesIn = count.reduce((a, b) => a + b, 0);
-  const timeIn = time.reduce((a, b) => a + b, 0);
-  const shares = count.map((c, pc) =>
-    notesIn === 0 ? 0 : timeIn === 0 ? c / notesIn : c / notesIn / 2 + time[pc] / timeIn / 2,
-  );
+  let notesIn = 0;
+  let timeIn = 0;
+  for (let pc = 0; pc < 12; pc++) {
+    notesIn += count[pc];
+    timeIn += time[pc];
+  }
+  const shares = new Float64Array(12);
+  for (let pc = 0; pc < 12 && notesIn > 0; pc++) {
+    const share = count[pc] / notesIn;
+    shares[pc] = timeIn === 0 ? share : share / 2 + time[pc] / timeIn / 2;
+  }
   return { shares, count: (notesIn * MOST_NOTES) / (notesIn + MOST_NOTES) };
 }
 
-/** How often each degree is sung in a scale. */
-function degreeWeights(mode: Mode): Float64Array {
+/** Logarithms of how often each degree is sung in a scale. */
+const DEGREE_LOGS = new Map<Mode, Float64Array>();
+
+function degreeLogs(mode: Mode): Float64Array {
+  const known = DEGREE_LOGS.get(mode);
+  if (known !== undefined) return known;
   const held = new Set(modeSemitones(mode));
   const weights = Float64Array.from(modeProfile(mode), (weight, degree) =>
     held.has(degree) ? weight : OUTSIDE_WEIGHT,
   );
   if (mode === 'minor') weights[11] = RAISED_SEVENTH_WEIGHT;
-  return weights;
+  const logs = weights.map(Math.log);
+  DEGREE_LOGS.set(mode, logs);
+  return logs;
 }
 
 /**
@@ -120,17 +132,29 @@ function degreeWeights(mode: Mode): Float64Array {
  * sum: a pentatonic melody lies in the whole scale as well, and is not likelier to be in the narrow one the longer it is.
  */
 export function kindShares(base: Base, { shares, count }: Tally): { mode: Mode; byTonic: Float64Array }[] {
-  const logs = PRIORS[base].map(([mode, prior]) => {
-    const weights = degreeWeights(mode).map(Math.log);
-    return Float64Array.from({ length: 12 }, (_, tonic) => {
-      const fit = weights.reduce((sum, log, degree) => sum + log * shares[(tonic + degree) % 12], 0);
-      return Math.log(prior) + count * fit;
-    });
-  });
-  const tops = Array.from({ length: 12 }, (_, tonic) => Math.max(...logs.map((log) => log[tonic])));
-  const raised = logs.map((log) => log.map((value, tonic) => Math.exp(value - tops[tonic])));
-  return PRIORS[base].map(([mode], k) => ({
-    mode,
-    byTonic: raised[k].map((value, tonic) => value / raised.reduce((sum, row) => sum + row[tonic], 0)),
-  }));
+  const kinds: { mode: Mode; byTonic: Float64Array }[] = [];
+  for (const [mode, prior] of PRIORS[base]) {
+    const logs = degreeLogs(mode);
+    const byTonic = new Float64Array(12);
+    for (let tonic = 0; tonic < 12; tonic++) {
+      let fit = 0;
+      for (let degree = 0; degree < 12; degree++) fit += logs[degree] * shares[(tonic + degree) % 12];
+      byTonic[tonic] = Math.log(prior) + count * fit;
+    }
+    kinds.push({ mode, byTonic });
+  }
+  for (let tonic = 0; tonic < 12; tonic++) toShares(kinds, tonic);
+  return kinds;
+}
+
+/** Logarithms of a tonic → shares that add up to 1 over the scales. */
+function toShares(kinds: readonly { readonly byTonic: Float64Array }[], tonic: number): void {
+  let top = Number.NEGATIVE_INFINITY;
+  for (const { byTonic } of kinds) top = Math.max(top, byTonic[tonic]);
+  let sum = 0;
+  for (const { byTonic } of kinds) {
+    byTonic[tonic] = Math.exp(byTonic[tonic] - top);
+    sum += byTonic[tonic];
+  }
+  for (const { byTonic } of kinds) byTonic[tonic] /= sum;
 }

@@ -35,19 +35,31 @@ export function scaleProbabilities(
     FRAMES[base].map(({ swaps, prior }) => {
       const own = tonicLogs(features, weights[base], swaps);
       const added = sounding === null ? null : harmonyLogs(sounding, HARMONY_WEIGHTS[base], swaps);
-      return own.map((log, tonic) => log + Math.log(prior) + (added === null ? 0 : added[tonic]));
+      for (let tonic = 0; tonic < 12; tonic++) {
+        own[tonic] += Math.log(prior);
+        if (added !== null) own[tonic] += added[tonic];
+      }
+      return own;
     }),
   );
   const top = Math.max(...logs.flat().map((row) => Math.max(...row)));
-  const tonics = logs.map((rows) =>
-    Float64Array.from({ length: 12 }, (_, tonic) =>
-      rows.reduce((sum, row) => sum + Math.exp(row[tonic] - top), 0),
-    ),
-  );
-  const total = tonics.flatMap((row) => [...row]).reduce((a, b) => a + b, 0);
-  return BASES.flatMap((base, b) =>
-    kindShares(base, tally).flatMap(({ mode, byTonic }) =>
-      Array.from(byTonic, (share, tonic) => ({ tonic, mode, score: (share * tonics[b][tonic]) / total })),
-    ),
-  );
+  const tonics = logs.map((rows) => summed(rows, top));
+  let total = 0;
+  for (const row of tonics) for (let tonic = 0; tonic < 12; tonic++) total += row[tonic];
+  const scales: ScaleProbability[] = [];
+  BASES.forEach((base, b) => {
+    for (const { mode, byTonic } of kindShares(base, tally)) {
+      for (let tonic = 0; tonic < 12; tonic++) {
+        scales.push({ tonic, mode, score: (byTonic[tonic] * tonics[b][tonic]) / total });
+      }
+    }
+  });
+  return scales;
+}
+
+/** Sums of the probabilities that the rows give each tonic, over that of `top`. */
+function summed(rows: readonly Float64Array[], top: number): Float64Array {
+  const sums = new Float64Array(12);
+  for (const row of rows) for (let tonic = 0; tonic < 12; tonic++) sums[tonic] += Math.exp(row[tonic] - top);
+  return sums;
 }

@@ -90,8 +90,9 @@ function counted(scale: RankedScale, before: number): RankedScale {
  * without notes. A change may come where a line begins, and must explain the notes after it so much better that it pays
  * its cost (dynamic programming over the twelve signatures). A change from a major key to its relative minor keeps
  * the signature and makes no region.
+ * @param most scales that are kept of each
  */
-export function keyRegions(notes: readonly ScaleEvidence[]): KeyRegion[] {
+export function keyRegions(notes: readonly ScaleEvidence[], most?: number): KeyRegion[] {
   const lines = linesIn(notes);
   const path = signatures(lines);
   const regions: ScaleEvidence[][] = [];
@@ -106,7 +107,7 @@ export function keyRegions(notes: readonly ScaleEvidence[]): KeyRegion[] {
     return {
       first: offset + 1,
       last: before,
-      scales: rankScales(own).map((scale) => counted(scale, offset)),
+      scales: rankScales(own, undefined, null, undefined, most).map((scale) => counted(scale, offset)),
     };
   });
 }
@@ -115,14 +116,18 @@ export function keyRegions(notes: readonly ScaleEvidence[]): KeyRegion[] {
  * The ranking that stands for a whole melody: that of all its notes, or where it changes its key that of the region that
  * sounds longest, since the notes of two keys together look like a third.
  * @param regions of the same notes
+ * @param most scales that are kept
  */
 export function mainScales(
   notes: readonly ScaleEvidence[],
   regions: readonly KeyRegion[],
   given: Key | null,
   harmony: HarmonyEvidence | null,
+  most?: number,
 ): readonly RankedScale[] {
-  if (given !== null || regions.length < 2) return rankScales(notes, given ?? undefined, harmony);
+  if (given !== null || regions.length < 2) {
+    return rankScales(notes, given ?? undefined, harmony, undefined, most);
+  }
   const seconds = ({ first, last }: KeyRegion) =>
     notes.slice(first - 1, last).reduce((sum, { weight }) => sum + weight, 0);
   return regions.reduce((longest, own) => (seconds(own) > seconds(longest) ? own : longest)).scales;

@@ -7,7 +7,7 @@ import { usualTonic } from './key-signature.js';
 import { KEY_WEIGHTS } from './key-weights.js';
 import { pitchClassNames } from './pitch-names.js';
 import { MODES, modeSemitones, nameParts } from './tonal-tables.js';
-import type { Key, RankedScale } from './types.js';
+import type { Key, Mode, NamedNotes, OutsideNotes, RankedScale } from './types.js';
 
 export type { ScaleEvidence } from './key-features.js';
 export type { HarmonyEvidence } from './key-harmony.js';
@@ -21,8 +21,7 @@ const TIED_WITHIN = 1.1;
 interface Ranked {
   readonly tonicPitchClass: number;
   readonly key: Key;
-  readonly pitchClasses: ReadonlySet<number>;
-  /** The same as bits, pitch class 0 the lowest. */
+  /** The pitch classes as bits, 0 the lowest. */
   readonly bits: number;
   readonly isGiven: boolean;
   readonly score: number;
@@ -36,15 +35,13 @@ function ranking(
   weights: KeyWeights,
 ): Ranked[] {
   const givenTonic = given === undefined ? -1 : nameParts(given.tonic)!.pitchClass;
-  const degrees = new Map(MODES.map((mode) => [mode, modeSemitones(mode)]));
   return scaleProbabilities(notes, weights, harmony)
     .map(({ tonic, mode, score }) => {
       const isGiven = mode === given?.mode && tonic === givenTonic;
       return {
         tonicPitchClass: tonic,
         key: { tonic: isGiven ? given.tonic : usualTonic(tonic, mode), mode },
-        pitchClasses: new Set(degrees.get(mode)!.map((degree) => (tonic + degree) % 12)),
-        bits: degrees.get(mode)!.reduce((bits, degree) => bits | (1 << ((tonic + degree) % 12)), 0),
+        bits: pitchClassBits(tonic, mode),
         isGiven,
         score,
       };
@@ -56,6 +53,16 @@ function ranking(
         MODES.indexOf(a.key.mode) - MODES.indexOf(b.key.mode) ||
         a.tonicPitchClass - b.tonicPitchClass,
     );
+}
+
+function pitchClassBits(tonic: number, mode: Mode): number {
+  let bits = 0;
+  for (const degree of modeSemitones(mode)) bits |= 1 << ((tonic + degree) % 12);
+  return bits;
+}
+
+function holds({ bits }: Ranked, pitchClass: number): boolean {
+  return ((bits >> pitchClass) & 1) === 1;
 }
 
 /** Places from 1; a scale shares the place of the one before while it is nearly as likely as the first of that place. */
@@ -78,10 +85,10 @@ function rivalOf(own: Ranked, ranked: readonly Ranked[]): Ranked | undefined {
 }
 
 /** Pitch classes of a scale nearest to one outside it, the lower first: two where both are as near. */
-function nextTo(pitchClass: number, scale: ReadonlySet<number>): number[] {
+function nextTo(pitchClass: number, scale: Ranked): number[] {
   for (let away = 1; away < 12; away++) {
     const near = [pitchClassOf(pitchClass - away), pitchClassOf(pitchClass + away)];
-    const held = near.filter((pc) => scale.has(pc));
+    const held = near.filter((pc) => holds(scale, pc));
     if (held.length > 0) return held;
   }
   return [];
@@ -103,29 +110,38 @@ function sungIn(notes: readonly ScaleEvidence[]): Sung {
   return { numbers, doubtful };
 }
 
+function nameOf({ name }: NamedNotes): string {
+  return name;
+}
+
 /** One scale of the ranking with its names and the notes to listen for. */
 function described(own: Ranked, place: number, rival: Ranked | undefined, sung: Sung): RankedScale {
   const names = pitchClassNames(own.key);
-  const rising = Array.from({ length: 12 }, (_, degree) => (own.tonicPitchClass + degree) % 12);
-  const nameOf = (pc: number): string => names[pc]!;
-  const held = (pc: number): boolean => own.pitchClasses.has(pc);
-  const outside = rising.filter((pc) => !held(pc) && sung.numbers[pc]!.length > 0);
-  const differing = rival === undefined ? [] : rising.filter((pc) => held(pc) !== rival.pitchClasses.has(pc));
+  const notes: string[] = [];
+  const decidersAt: NamedNotes[] = [];
+  const outsideAt: OutsideNotes[] = [];
+  for (let degree = 0; degree < 12; degree++) {
+    const pc = (own.tonicPitchClass + degree) % 12;
+    const name = names[pc]!;
+    const numbers = sung.numbers[pc]!;
+    const isHeld = holds(own, pc);
+    if (isHeld) notes.push(name);
+    else if (numbers.length > 0) {
+      const beside = nextTo(pc, own).map((near) => names[near]!);
+      outsideAt.push({ name, numbers, doubtful: sung.doubtful[pc]!, nextTo: beside });
+    }
+    if (rival !== undefined && isHeld !== holds(rival, pc)) decidersAt.push({ name, numbers });
+  }
   return {
     ...own.key,
     score: own.score,
-    notes: rising.filter(held).map(nameOf),
-    outside: outside.map(nameOf),
-    deciders: differing.map(nameOf),
+    notes,
+    outside: outsideAt.map(nameOf),
+    deciders: decidersAt.map(nameOf),
     place,
     rival: rival === undefined ? null : rival.key,
-    decidersAt: differing.map((pc) => ({ name: nameOf(pc), numbers: sung.numbers[pc]! })),
-    outsideAt: outside.map((pc) => ({
-      name: nameOf(pc),
-      numbers: sung.numbers[pc]!,
-      doubtful: sung.doubtful[pc]!,
-      nextTo: nextTo(pc, own.pitchClasses).map(nameOf),
-    })),
+    decidersAt,
+    outsideAt,
   };
 }
 
@@ -142,15 +158,17 @@ function described(own: Ranked, place: number, rival: Ranked | undefined, sung: 
  *
  * @param harmony what a band plays under the melody, null where there is none or it is not known
  * @param weights of the key model; others than the program's own only where songs are kept apart for measuring
+ * @param most how many are described and returned
  */
 export function rankScales(
   notes: readonly ScaleEvidence[],
   key?: Key,
   harmony: HarmonyEvidence | null = null,
   weights: KeyWeights = KEY_WEIGHTS,
+  most = Number.POSITIVE_INFINITY,
 ): RankedScale[] {
   const ranked = ranking(notes, key, harmony, weights);
   const places = placesOf(ranked);
   const sung = sungIn(notes);
-  return ranked.map((own, i) => described(own, places[i]!, rivalOf(own, ranked), sung));
+  return ranked.slice(0, most).map((own, i) => described(own, places[i]!, rivalOf(own, ranked), sung));
 }

@@ -43,7 +43,7 @@ export function spellLine(midis: readonly number[], key: Key): string[] {
   const after = nextOther(midis);
   const places: number[] = [];
   let before: number | null = null;
-  midis.forEach((midi, i) => {
+  for (const [i, midi] of midis.entries()) {
     const pitchClass = classOf(midi);
     const repeats = midi === midis[i - 1];
     if (i > 0 && !repeats) before = places[i - 1]!;
@@ -52,7 +52,7 @@ export function spellLine(midis: readonly number[], key: Key): string[] {
     if (repeats) places.push(places[i - 1]!);
     else if (heldName !== undefined) places.push(fifthsOfName(heldName));
     else places.push(nearest(choices[pitchClass]!, before, next, fifthsOfName(usual[pitchClass]!)));
-  });
+  }
   return midis.map((midi, i) => withOctave(nameOfFifths(places[i]!), midi));
 }
 

@@ -31,7 +31,10 @@ export const get = (local: number): Code => [0x20, ...unsigned(local)];
 export const set = (local: number, value: Code): Code => [...value, 0x21, ...unsigned(local)];
 export const int = (value: number): Code => [0x41, ...signed(value)];
 export const add = binary([0x6a]);
+export const subtract = binary([0x6b]);
 export const times = binary([0x6c]);
+/** 1 where the first is not below the second, both without a sign, else 0. */
+export const isAtLeast = binary([0x4f]);
 /** Adds to a local variable. */
 export const advance = (local: number, by: Code): Code => set(local, add(get(local), by));
 /** Runs the body, and again while local `from` is below local `to`, both without a sign. */
@@ -56,6 +59,10 @@ export const store = (address: Code, value: Code, offset = 0): Code => [
   ...value,
   ...simd(0x0b, 2, ...unsigned(offset)),
 ];
+/** Writes one number of 32 bits. */
+export const storeOne = (address: Code, value: Code): Code => [...address, ...value, 0x38, 2, 0];
+/** Four zeros. */
+export const zeros: Code = simd(0x0c, ...new Array<number>(16).fill(0));
 export const plus = binary(simd(0xe4));
 export const minus = binary(simd(0xe5));
 export const mul = binary(simd(0xe6));
@@ -73,19 +80,17 @@ export const sumOf = (vector: number): Code => {
   return sum(sum(lane(0), lane(1)), sum(lane(2), lane(3)));
 };
 
-/** A function of whole numbers, most of them addresses. */
+/** A function of whole numbers, most of them addresses, that returns nothing. */
 export interface Kernel {
   readonly name: string;
   readonly parameters: number;
   /** Local variables beside them: whole numbers first, then vectors. */
   readonly integers: number;
   readonly vectors: number;
-  readonly returns: 'number' | 'nothing';
   readonly body: Code;
 }
 
 const I32 = 0x7f;
-const F32 = 0x7d;
 const V128 = 0x7b;
 
 const list = (items: readonly Code[]) => [...unsigned(items.length), ...items.flat()];
@@ -97,10 +102,10 @@ const text = (word: string) => list([...word].map((letter) => [letter.charCodeAt
 
 /** The bytes of a module that exports the kernels and works on the memory given to it as `env.memory`. */
 export function assemble(kernels: readonly Kernel[]): Uint8Array<ArrayBuffer> {
-  const types = kernels.map(({ parameters, returns }) => [
+  const types = kernels.map(({ parameters }) => [
     0x60,
     ...list(new Array<Code>(parameters).fill([I32])),
-    ...list(returns === 'number' ? [[F32]] : []),
+    ...list([]),
   ]);
   const codes = kernels.map(({ integers, vectors, body }) => {
     const content = [

@@ -114,7 +114,6 @@ function makeCode(size: number, values: Values): PairCode {
         parameters: 0,
         integers: INTEGERS,
         vectors: VECTORS,
-        returns: 'nothing',
         body: [...code, ...partedInto(outs, result, quarter)],
       },
     ]),

@@ -82,10 +82,6 @@ function rhythmOf({ notes, meter }: GradedMelody): Pick<Counted, 'fine rhythm' |
   const inEighths = meter.beatUnit === 8;
   const eighth = inEighths ? 1 : 0.5;
   const felt = inEighths && meter.beatsPerBar! % 3 === 0 ? 3 : 1;
-  const after = (beat: number, grid: number): number => {
-    const rest = (beat - 1) % grid;
-    return Math.min(rest, grid - rest) < BEAT_TOLERANCE ? 0 : rest;
-  };
   return {
     'fine rhythm': shareOf(placed, ({ beat }) => after(beat, eighth) > 0),
     syncopation: shareOf(placed, ({ beat, beats }) => {
@@ -93,4 +89,10 @@ function rhythmOf({ notes, meter }: GradedMelody): Pick<Counted, 'fine rhythm' |
       return rest > 0 && rest + beats > felt + BEAT_TOLERANCE;
     }),
   };
+}
+
+/** Beats from the last line of a grid to a place, 0 where it lies on one. */
+function after(beat: number, grid: number): number {
+  const rest = (beat - 1) % grid;
+  return Math.min(rest, grid - rest) < BEAT_TOLERANCE ? 0 : rest;
 }

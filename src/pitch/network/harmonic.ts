@@ -75,14 +75,6 @@ export function logSpectra(): LogSpectra {
   // The side under the frames wanted, from the start of the first one's window on.
   let near = new Float32Array(0);
 
-  const load = (samples: Float32Array, start: number, out: Float32Array): void => {
-    const from = Math.min(Math.max(0, -start), WINDOW_SAMPLES);
-    const to = Math.max(from, Math.min(WINDOW_SAMPLES, samples.length - start));
-    out.fill(0, 0, from);
-    for (let j = from; j < to; j++) out[j] = samples[start + j] * weights[j];
-    out.fill(0, to);
-  };
-
   return {
     write({ samples, side, gain }, first, count, out) {
       for (let j = 0; j < WINDOW_SAMPLES; j++) weights[j] = gain * scale * window[j];
@@ -96,21 +88,33 @@ export function logSpectra(): LogSpectra {
         unpack(side, start, near.subarray(0, length));
       }
       for (let i = 0; i < count; i += step) {
-        load(samples, start + i * HOP_SAMPLES, pair.first);
-        if (side === null) load(samples, start + (i + 1) * HOP_SAMPLES, pair.second);
-        else load(near, i * HOP_SAMPLES, pair.second);
+        load(samples, start + i * HOP_SAMPLES, weights, pair.first);
+        if (side === null) load(samples, start + (i + 1) * HOP_SAMPLES, weights, pair.second);
+        else load(near, i * HOP_SAMPLES, weights, pair.second);
         pair.transform();
-        if (side !== null) {
-          for (let k = 0; k < FFT_BINS; k++) {
-            const whole = ofFirst[k];
-            ofFirst[k] = Math.max(whole - SIDE_SHARE * ofSecond[k], LEAST_SHARE * whole);
-          }
-        }
+        if (side !== null) takeAway(ofSecond, ofFirst);
         gather(bins, ofFirst, out, i * LOG_BINS);
         if (side === null && i + 1 < count) gather(bins, ofSecond, out, (i + 1) * LOG_BINS);
       }
     },
   };
+}
+
+/** Writes the windowed samples from `start` on. */
+function load(samples: Float32Array, start: number, weights: Float64Array, out: Float32Array): void {
+  const from = Math.min(Math.max(0, -start), WINDOW_SAMPLES);
+  const to = Math.max(from, Math.min(WINDOW_SAMPLES, samples.length - start));
+  out.fill(0, 0, from);
+  for (let j = from; j < to; j++) out[j] = samples[start + j] * weights[j];
+  out.fill(0, to);
+}
+
+/** Lowers magnitudes by those of the side. */
+function takeAway(side: Float32Array, magnitudes: Float32Array): void {
+  for (let k = 0; k < FFT_BINS; k++) {
+    const whole = magnitudes[k];
+    magnitudes[k] = Math.max(whole - SIDE_SHARE * side[k], LEAST_SHARE * whole);
+  }
 }
 
 /**

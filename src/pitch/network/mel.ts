@@ -43,38 +43,53 @@ export function fineLevels(samples: Float32Array, gain: number, frameCount: numb
   const scale = 2 / (WINDOW_SAMPLES * window.reduce((sum, w) => sum + w * w, 0));
   const bands = melBands();
   const pair = pairSpectra(WINDOW_SAMPLES, 'power');
-  const mel = new Float32Array(frameCount * MEL_BANDS);
-  const wholeDb = new Float32Array(frameCount);
-
-  function load(u: number, frame: Float32Array): void {
-    const start = u * FINE_HOP_SAMPLES - WINDOW_SAMPLES / 2;
-    const from = Math.min(Math.max(0, -start), WINDOW_SAMPLES);
-    const to = Math.max(from, Math.min(WINDOW_SAMPLES, samples.length - start));
-    frame.fill(0, 0, from);
-    for (let j = from; j < to; j++) frame[j] = samples[start + j] * gain * window[j];
-    frame.fill(0, to);
-  }
-
-  function take(u: number, power: Float32Array): void {
-    for (let b = 0; b < MEL_BANDS; b++) {
-      const { firstBin, weights } = bands[b];
-      let sum = 0;
-      for (let i = 0; i < weights.length; i++) sum += weights[i] * power[firstBin + i];
-      mel[u * MEL_BANDS + b] = levelUnits(powerToDb(sum * scale));
-    }
-    let whole = 0;
-    for (let k = WHOLE_FROM_BIN; k <= WHOLE_TO_BIN; k++) whole += power[k];
-    wholeDb[u] = powerToDb(whole * scale);
-  }
-
+  const levels = {
+    frameCount,
+    mel: new Float32Array(frameCount * MEL_BANDS),
+    wholeDb: new Float32Array(frameCount),
+  };
   for (let u = 0; u < frameCount; u += 2) {
-    load(u, pair.first);
-    load(u + 1, pair.second);
+    load(samples, u, gain, window, pair.first);
+    load(samples, u + 1, gain, window, pair.second);
     pair.transform();
-    take(u, pair.ofFirst);
-    if (u + 1 < frameCount) take(u + 1, pair.ofSecond);
+    take(pair.ofFirst, u, bands, scale, levels);
+    if (u + 1 < frameCount) take(pair.ofSecond, u + 1, bands, scale, levels);
   }
-  return { frameCount, mel, wholeDb };
+  return levels;
+}
+
+function load(
+  samples: Float32Array,
+  u: number,
+  gain: number,
+  window: Float64Array,
+  frame: Float32Array,
+): void {
+  const start = u * FINE_HOP_SAMPLES - WINDOW_SAMPLES / 2;
+  const from = Math.min(Math.max(0, -start), WINDOW_SAMPLES);
+  const to = Math.max(from, Math.min(WINDOW_SAMPLES, samples.length - start));
+  frame.fill(0, 0, from);
+  for (let j = from; j < to; j++) frame[j] = samples[start + j] * gain * window[j];
+  frame.fill(0, to);
+}
+
+/** Writes the levels of frame `u`, from its power spectrum. */
+function take(
+  power: Float32Array,
+  u: number,
+  bands: readonly Band[],
+  scale: number,
+  { mel, wholeDb }: FineLevels,
+): void {
+  for (let b = 0; b < MEL_BANDS; b++) {
+    const { firstBin, weights } = bands[b];
+    let sum = 0;
+    for (let i = 0; i < weights.length; i++) sum += weights[i] * power[firstBin + i];
+    mel[u * MEL_BANDS + b] = levelUnits(powerToDb(sum * scale));
+  }
+  let whole = 0;
+  for (let k = WHOLE_FROM_BIN; k <= WHOLE_TO_BIN; k++) whole += power[k];
+  wholeDb[u] = powerToDb(whole * scale);
 }
 
 /** The weights of a band, on neighbouring bins of the power spectrum. */

@@ -131,11 +131,8 @@ function listener(network: Network, mel: Float32Array, mostFrames: number) {
   // One for all pieces.
   const nearRoom = new Float32Array(SEEN_VALUES * mostFrames);
   const fineRoom = new Float32Array(2 * MEL_BANDS * mostFrames);
-  return async (
-    { first, count, keepFirst, keepCount }: Piece,
-    seen: readonly Seen[],
-    out: MixOutput,
-  ): Promise<void> => {
+  return async (piece: Piece, seen: readonly Seen[], out: MixOutput): Promise<void> => {
+    const { first, count } = piece;
     const near = nearRoom.subarray(0, SEEN_VALUES * count);
     for (const part of seen) {
       const from = Math.max(first, part.first);
@@ -151,20 +148,30 @@ function listener(network: Network, mel: Float32Array, mostFrames: number) {
       seen: { data: near, dimensions: [1, SEEN_VALUES, count] },
       fine: { data: fine, dimensions: [1, 2 * MEL_BANDS, count] },
     });
-    const skip = keepFirst - first;
-    for (let k = 0; k < keepCount * PITCH_BINS; k++) {
-      out.salience[keepFirst * PITCH_BINS + k] += lean[skip * PITCH_BINS + k];
-    }
-    for (let t = 0; t < keepCount; t++) {
-      const from = (skip + t) * HEADS;
-      const to = 2 * (keepFirst + t);
-      for (let sub = 0; sub < 2; sub++) {
-        out.voiced[to + sub] = heads[from + sub];
-        out.sounding[to + sub] = heads[from + 2 + sub];
-        out.onset[to + sub] = heads[from + 4 + sub];
-      }
-    }
+    keep(lean, heads, piece, out);
   };
+}
+
+/** Adds what leans the salience, and writes the heads, of the frames that are kept of a piece. */
+function keep(
+  lean: Float32Array,
+  heads: Float32Array,
+  { first, keepFirst, keepCount }: Piece,
+  out: MixOutput,
+): void {
+  const skip = keepFirst - first;
+  for (let k = 0; k < keepCount * PITCH_BINS; k++) {
+    out.salience[keepFirst * PITCH_BINS + k] += lean[skip * PITCH_BINS + k];
+  }
+  for (let t = 0; t < keepCount; t++) {
+    const from = (skip + t) * HEADS;
+    const to = 2 * (keepFirst + t);
+    for (let sub = 0; sub < 2; sub++) {
+      out.voiced[to + sub] = heads[from + sub];
+      out.sounding[to + sub] = heads[from + 2 + sub];
+      out.onset[to + sub] = heads[from + 4 + sub];
+    }
+  }
 }
 
 /** Channel `sub * MEL_BANDS + band` of frame t is the band's level at moment 2t + sub; frames side by side. */

@@ -36,18 +36,22 @@ export function bandHarmony({ samples, sampleRate }: Recording, tuningCents: num
   const [power, powerOfSecond] = [new Float64Array(size / 2 + 1), new Float64Array(size / 2 + 1)];
   const chroma = new Float64Array(12);
   const bass = new Float64Array(12);
-  const fill = (frame: Float64Array, start: number) => {
-    for (let i = 0; i < size; i++) frame[i] = window[i]! * (samples[start + i] ?? 0);
-  };
   for (let start = 0; start < samples.length; start += 2 * hop) {
-    fill(first, start);
-    fill(second, start + hop);
+    load(samples, start, window, first);
+    load(samples, start + hop, window, second);
     fft.powerSpectra(first, second, power, powerOfSecond);
     for (const spectrum of [power, powerOfSecond]) {
       addFrame(peaksOf(spectrum, sampleRate / size, tuningCents), chroma, bass);
     }
   }
   return { chroma: shares(chroma), bass: shares(bass) };
+}
+
+/** Writes the windowed samples from `start` on; beyond the end there is silence. */
+function load(samples: Float32Array, start: number, window: Float64Array, frame: Float64Array): void {
+  const there = Math.max(0, Math.min(frame.length, samples.length - start));
+  for (let i = 0; i < there; i++) frame[i] = window[i]! * samples[start + i]!;
+  frame.fill(0, there);
 }
 
 interface Peak {

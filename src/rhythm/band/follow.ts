@@ -19,7 +19,8 @@ export function followPeriod({ rows }: Tempogram, period: number): Float32Array 
   const step = (2 * RANGE) / (STEPS - 1);
   const periods = Float64Array.from({ length: STEPS }, (_, k) => period * Math.exp(k * step - RANGE));
   let score = new Float64Array(STEPS);
-  const from = rows.map((row, block) => {
+  const from: Int8Array[] = [];
+  for (let block = 0; block < rows.length; block++) {
     const back = new Int8Array(STEPS);
     const next = new Float64Array(STEPS);
     for (let k = 0; k < STEPS; k++) {
@@ -34,11 +35,11 @@ export function followPeriod({ rows }: Tempogram, period: number): Float32Array 
         }
       }
       back[k] = best;
-      next[k] = (block > 0 ? most : 0) + agreement(row, periods[k]!);
+      next[k] = (block > 0 ? most : 0) + agreement(rows[block]!, periods[k]!);
     }
     score = next;
-    return back;
-  });
+    from.push(back);
+  }
   const path = new Float32Array(rows.length);
   let at = score.indexOf(Math.max(...score));
   for (let block = rows.length - 1; block >= 0; block--) {

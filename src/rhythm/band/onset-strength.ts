@@ -1,7 +1,7 @@
 import type { FrameGrid } from '../../dsp/frame-grid.js';
 import { pairSpectra } from '../../dsp/wasm/pair-spectra.js';
 import { hannWindow } from '../../dsp/window.js';
-import { logBands, pitchClassOf } from './filters.js';
+import { type LogBand, logBands, pitchClassOf } from './filters.js';
 
 /** How much begins at every moment, by register, and which pitch classes sound. */
 export interface OnsetStrength {
@@ -51,48 +51,67 @@ export function onsetStrength(samples: Float32Array, sampleRate: number): OnsetS
   const size = 2 ** Math.round(Math.log2(FRAME_SECONDS * sampleRate));
   const frameCount = Math.ceil(samples.length / hop);
   const bands = logBands(size, sampleRate);
-  const bandCount = bands.length;
-  const pitchClasses = bands.map((band) => pitchClassOf(band));
-  const lowEnd = bands.findIndex((band) => band.hz > LOW_UP_TO_HZ);
-  const middleEnd = bands.findIndex((band) => band.hz > HIGH_FROM_HZ);
   const low = new Float32Array(frameCount);
   const middle = new Float32Array(frameCount);
   const high = new Float32Array(frameCount);
   const chroma = new Float32Array(12 * frameCount);
-  const scale = magnitudeScale(samples, size);
-  // The last few frames of log bands, in turns.
-  const recent = Array.from({ length: LAG_FRAMES + 1 }, () => new Float64Array(bandCount));
-
-  function take(magnitudes: Float32Array, index: number): void {
-    const logs = recent[index % recent.length]!;
-    for (let b = 0; b < bandCount; b++) {
-      const { first, weights } = bands[b]!;
-      let sum = 0;
-      for (let k = 0; k < weights.length; k++) sum += weights[k]! * magnitudes[first + k]!;
-      const log = Math.log1p(scale * sum);
-      logs[b] = log;
-      const pitchClass = pitchClasses[b]!;
-      if (pitchClass !== null) chroma[12 * index + pitchClass]! += log;
-    }
-    if (index < LAG_FRAMES) return;
-    const before = recent[(index - LAG_FRAMES) % recent.length]!;
-    low[index] = rise(logs, before, 0, lowEnd);
-    middle[index] = rise(logs, before, lowEnd, middleEnd);
-    high[index] = rise(logs, before, middleEnd, bandCount);
-  }
-
+  const levels: LogLevels = {
+    bands,
+    pitchClasses: bands.map((band) => pitchClassOf(band)),
+    lowEnd: bands.findIndex((band) => band.hz > LOW_UP_TO_HZ),
+    middleEnd: bands.findIndex((band) => band.hz > HIGH_FROM_HZ),
+    scale: magnitudeScale(samples, size),
+    recent: Array.from({ length: LAG_FRAMES + 1 }, () => new Float64Array(bands.length)),
+  };
+  const rises = { low, middle, high, chroma };
   const pair = pairSpectra(size, 'magnitude');
   const window = hannWindow(size);
   for (let i = 0; i < frameCount; i += 2) {
     frameAt(samples, i * hop - size / 2, window, pair.first);
     frameAt(samples, (i + 1) * hop - size / 2, window, pair.second);
     pair.transform();
-    take(pair.ofFirst, i);
-    if (i + 1 < frameCount) take(pair.ofSecond, i + 1);
+    take(pair.ofFirst, i, levels, rises);
+    if (i + 1 < frameCount) take(pair.ofSecond, i + 1, levels, rises);
   }
   const hopSeconds = hop / sampleRate;
   const firstCentreSeconds = (PEAK_EARLY_FRAMES - LAG_FRAMES / 2) * hopSeconds;
   return { grid: { hopSeconds, firstCentreSeconds, frameCount }, low, middle, high, chroma };
+}
+
+/** What frames are measured by, and the log bands of the last few of them. */
+interface LogLevels {
+  readonly bands: readonly LogBand[];
+  readonly pitchClasses: readonly (number | null)[];
+  /** Numbers of the first bands above the low and the middle register. */
+  readonly lowEnd: number;
+  readonly middleEnd: number;
+  readonly scale: number;
+  /** In turns. */
+  readonly recent: readonly Float64Array[];
+}
+
+/** Writes what frame `index` is, from its magnitudes. */
+function take(
+  magnitudes: Float32Array,
+  index: number,
+  { bands, pitchClasses, lowEnd, middleEnd, scale, recent }: LogLevels,
+  { low, middle, high, chroma }: Omit<OnsetStrength, 'grid'>,
+): void {
+  const logs = recent[index % recent.length]!;
+  for (let b = 0; b < bands.length; b++) {
+    const { first, weights } = bands[b]!;
+    let sum = 0;
+    for (let k = 0; k < weights.length; k++) sum += weights[k]! * magnitudes[first + k]!;
+    const log = Math.log1p(scale * sum);
+    logs[b] = log;
+    const pitchClass = pitchClasses[b]!;
+    if (pitchClass !== null) chroma[12 * index + pitchClass]! += log;
+  }
+  if (index < LAG_FRAMES) return;
+  const before = recent[(index - LAG_FRAMES) % recent.length]!;
+  low[index] = rise(logs, before, 0, lowEnd);
+  middle[index] = rise(logs, before, lowEnd, middleEnd);
+  high[index] = rise(logs, before, middleEnd, bands.length);
 }
 
 /** Factor from a magnitude of the transform to COMPRESSION times its share of the RMS; 0 for silence. */

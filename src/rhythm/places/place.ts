@@ -126,27 +126,22 @@ function placeCost(at: number, metre: Metre): number {
 function bestPath(candidates: readonly (readonly Candidate[])[], metre: Metre, spread: number): Candidate[] {
   let costs: number[] = [];
   const from: number[][] = [];
-  candidates.forEach((own, n) => {
-    const before = candidates[n - 1];
+  for (let n = 0; n < candidates.length; n++) {
+    const next: number[] = [];
     const back: number[] = [];
-    const next = own.map((choice) => {
+    for (const choice of candidates[n]!) {
       const local = choice.cost + (choice.off / spread) ** 2 / 2;
-      if (before === undefined) return local - metre.first[placeOf(choice.at, metre)]!;
-      let best = Number.POSITIVE_INFINITY;
-      let bestFrom = 0;
-      for (let k = 0; k < before.length; k++) {
-        const total = costs[k]! + stepCost(before[k]!, choice, metre);
-        if (total < best) {
-          best = total;
-          bestFrom = k;
-        }
+      if (n === 0) {
+        next.push(local - metre.first[placeOf(choice.at, metre)]!);
+        continue;
       }
-      back.push(bestFrom);
-      return best + local;
-    });
+      const came = cheapest(candidates[n - 1]!, costs, choice, metre);
+      back.push(came.from);
+      next.push(came.cost + local);
+    }
     costs = next;
     from.push(back);
-  });
+  }
   const path: Candidate[] = [];
   let k = costs.indexOf(Math.min(...costs));
   for (let n = candidates.length - 1; n >= 0; n--) {
@@ -154,6 +149,25 @@ function bestPath(candidates: readonly (readonly Candidate[])[], metre: Metre, s
     k = from[n]![k] ?? 0;
   }
   return path.reverse();
+}
+
+/** Which candidate before one costs least, on the way to it, and what. */
+function cheapest(
+  before: readonly Candidate[],
+  costs: readonly number[],
+  choice: Candidate,
+  metre: Metre,
+): { from: number; cost: number } {
+  let from = 0;
+  let cost = Number.POSITIVE_INFINITY;
+  for (let k = 0; k < before.length; k++) {
+    const total = costs[k]! + stepCost(before[k]!, choice, metre);
+    if (total < cost) {
+      cost = total;
+      from = k;
+    }
+  }
+  return { from, cost };
 }
 
 function placeOf(at: number, metre: Metre): number {

@@ -17,12 +17,10 @@ export function beamsOf(bar: Bar, meter: WrittenMeter): Beam[][] {
   for (const run of runs(bar.pieces, meter)) {
     if (run.length < 2) continue;
     for (let level = 1; level <= 3; level++) {
-      const has = (index: number | undefined) =>
-        index !== undefined && run.includes(index) && levels(bar.pieces[index]!) >= level;
       for (const index of run) {
-        if (!has(index)) continue;
-        const before = has(index - 1);
-        const after = has(index + 1);
+        if (!isBeamed(index, run, bar, level)) continue;
+        const before = isBeamed(index - 1, run, bar, level);
+        const after = isBeamed(index + 1, run, bar, level);
         beams[index]!.push(
           before && after
             ? 'continue'
@@ -38,6 +36,10 @@ export function beamsOf(bar: Bar, meter: WrittenMeter): Beam[][] {
     }
   }
   return beams;
+}
+
+function isBeamed(index: number, run: readonly number[], bar: Bar, level: number): boolean {
+  return run.includes(index) && levels(bar.pieces[index]!) >= level;
 }
 
 function levels(piece: Piece): number {

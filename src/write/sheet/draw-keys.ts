@@ -5,7 +5,7 @@ import { element, xmlText } from '../score/xml.js';
 import { type KeyDrawing, keyDrawing } from './annotate.js';
 import type { Engrave } from './engrave.js';
 import { type LineMeasure, type LineScores, lineScores } from './line-scores.js';
-import { type BarSlice, barSlices, glyphsOf, stripStart } from './slices.js';
+import { type BarSlice, barSlices, glyphsOf, type StripStart, stripStart } from './slices.js';
 import { svgTree } from './svg-tree.js';
 
 export interface Drawings {
@@ -30,10 +30,8 @@ interface Unit {
  */
 export function drawKeys(melodies: readonly Melody[], names: NameSystem, engrave: Engrave): Drawings {
   const glyphs = new Map<string, string>();
-  const engraved = (musicXml: string) => {
-    const tree = svgTree(engrave(musicXml));
-    for (const [code, path] of glyphsOf(tree)) glyphs.set(code, path);
-    return tree;
+  const take = (more: ReadonlyMap<string, string>) => {
+    for (const [code, path] of more) glyphs.set(code, path);
   };
   const scores = melodies.map(lineScores);
   const units = scores.map(({ lines, clef }) => lines.map((line) => unitsOf(line, xmlText(clef))));
@@ -44,7 +42,8 @@ export function drawKeys(melodies: readonly Melody[], names: NameSystem, engrave
   });
   for (const strip of stripsOf([...wanted.values()])) {
     const measures = strip.flatMap(({ unit }) => unit.measures);
-    const tree = engraved(scoreXml(strip[0]!.score, measures));
+    const tree = svgTree(engrave(scoreXml(strip[0]!.score, measures)));
+    take(glyphsOf(tree));
     const slices = barSlices(
       tree,
       measures.map(({ notes }) => notes.length),
@@ -56,7 +55,8 @@ export function drawKeys(melodies: readonly Melody[], names: NameSystem, engrave
     }
   }
   const keys = melodies.map((melody, i) => {
-    const start = stripStart(engraved(scoreXml(scores[i]!, [])));
+    const { start, glyphs: own } = startOf(scores[i]!, engrave);
+    take(own);
     const lines = units[i]!.map((line) =>
       line.flatMap(({ measures, look }) =>
         measures.map(({ notes }, j) => ({ notes, slice: drawn.get(look)![j]! })),
@@ -65,6 +65,27 @@ export function drawKeys(melodies: readonly Melody[], names: NameSystem, engrave
     return keyDrawing(start, lines, melody, names);
   });
   return { keys, glyphs };
+}
+
+interface Start {
+  readonly start: StripStart;
+  readonly glyphs: ReadonlyMap<string, string>;
+}
+
+/** By the score that was engraved: twelve keys, a few times and clefs, so that of many songs few are engraved. */
+const STARTS = new WeakMap<Engrave, Map<string, Start>>();
+
+/** Clef and signatures of a score, engraved where they were not met before: half of a song's time with the engraver. */
+function startOf(score: LineScores, engrave: Engrave): Start {
+  const known = STARTS.get(engrave) ?? new Map<string, Start>();
+  STARTS.set(engrave, known);
+  const xml = scoreXml(score, []);
+  const found = known.get(xml);
+  if (found !== undefined) return found;
+  const tree = svgTree(engrave(xml));
+  const made = { start: stripStart(tree), glyphs: glyphsOf(tree) };
+  known.set(xml, made);
+  return made;
 }
 
 function unitsOf(line: readonly LineMeasure[], clef: string): Unit[] {

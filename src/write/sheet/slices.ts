@@ -133,8 +133,14 @@ function artWithNotes(node: SvgNode, noteNodes: readonly SvgNode[]): string {
 
 /** Every element that draws something, in order. */
 function drawn(node: SvgNode): SvgNode[] {
-  if (node.name === 'g') return node.children.flatMap(drawn);
-  return node.name === 'text' ? [] : [node];
+  const found: SvgNode[] = [];
+  collectDrawn(node, found);
+  return found;
+}
+
+function collectDrawn(node: SvgNode, found: SvgNode[]): void {
+  if (node.name === 'g') for (const child of node.children) collectDrawn(child, found);
+  else if (node.name !== 'text') found.push(node);
 }
 
 function staffLines(measure: SvgNode): SvgNode[] {

@@ -17,29 +17,40 @@ const ATTRIBUTE = /([\w:-]+)="([^"]*)"/g;
 export function svgTree(svg: string): SvgNode {
   const root: Growing = { name: '', attributes: {}, children: [] };
   const open = [root];
-  for (const [, closes, name, attributes, empty] of svg.matchAll(TAG)) {
+  TAG.lastIndex = 0;
+  for (let tag = TAG.exec(svg); tag !== null; tag = TAG.exec(svg)) {
+    const [, closes, name, attributes, empty] = tag;
     if (closes) {
       open.pop();
       continue;
     }
-    const node: Growing = {
-      name: name!,
-      attributes: Object.fromEntries(
-        [...attributes!.matchAll(ATTRIBUTE)].map(([, key, value]) => [key, value]),
-      ),
-      children: [],
-    };
+    const node: Growing = { name: name!, attributes: attributesIn(attributes!), children: [] };
     open.at(-1)!.children.push(node);
     if (!empty) open.push(node);
   }
   return root.children[0] ?? root;
 }
 
+function attributesIn(text: string): Record<string, string> {
+  const attributes: Record<string, string> = {};
+  ATTRIBUTE.lastIndex = 0;
+  for (let found = ATTRIBUTE.exec(text); found !== null; found = ATTRIBUTE.exec(text)) {
+    attributes[found[1]!] = found[2]!;
+  }
+  return attributes;
+}
+
 /** Every node whose first class is `name`, outermost first, not looking inside those found. */
 export function withClass(node: SvgNode, name: string): SvgNode[] {
-  return node.attributes.class === name || node.attributes.class?.startsWith(`${name} `)
-    ? [node]
-    : node.children.flatMap((child) => withClass(child, name));
+  const found: SvgNode[] = [];
+  collect(node, name, `${name} `, found);
+  return found;
+}
+
+function collect(node: SvgNode, name: string, start: string, found: SvgNode[]): void {
+  const own = node.attributes.class;
+  if (own !== undefined && (own === name || own.startsWith(start))) found.push(node);
+  else for (const child of node.children) collect(child, name, start, found);
 }
 
 /** All numbers in a text. */

@@ -1,25 +1,53 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { DOT_STEP, filterKernels, HALVE_STEP } from '../../../src/dsp/wasm/filters.js';
+import { filterKernels, HALVE_STEP, ROW_STEP } from '../../../src/dsp/wasm/filters.js';
 
 const numbers = (length: number) =>
   fc.array(fc.float({ min: -1, max: 1, noNaN: true }), { minLength: length, maxLength: length });
 
-test('dot is the sum of products, wherever the two lie', () => {
-  const kernels = filterKernels(400);
+test('resample takes row after row, and the samples where each stands', () => {
   fc.assert(
     fc.property(
       fc
-        .tuple(fc.integer({ min: 1, max: 6 }), fc.integer({ min: 0, max: 9 }))
-        .chain(([rounds, gap]) =>
-          fc.tuple(numbers(rounds * DOT_STEP), numbers(rounds * DOT_STEP), fc.constant(gap)),
+        .record({
+          rounds: fc.integer({ min: 1, max: 3 }),
+          rows: fc.integer({ min: 1, max: 5 }),
+          phase: fc.nat({ max: 4 }),
+          step: fc.integer({ min: 1, max: 12 }),
+          count: fc.integer({ min: 1, max: 20 }),
+        })
+        .chain((shape) =>
+          fc.record({
+            shape: fc.constant(shape),
+            taps: numbers(shape.rows * shape.rounds * ROW_STEP),
+            samples: numbers(shape.rounds * ROW_STEP + 13 * 20),
+          }),
         ),
-      ([a, b, gap]) => {
-        const at = a.length + gap;
-        kernels.memory.set(a);
-        kernels.memory.set(b, at);
-        const wanted = a.reduce((sum, value, k) => sum + value * b[k]!, 0);
-        expect(kernels.dot(0, 4 * at, 4 * a.length)).toBeCloseTo(wanted, 4);
+      ({ shape: { rounds, rows, phase, step, count }, taps, samples }) => {
+        const { memory, resample } = filterKernels(1000);
+        const length = rounds * ROW_STEP;
+        const [out, rowsAt, at] = [0, 32, 32 + taps.length];
+        memory.set(taps, rowsAt);
+        memory.set(samples, at);
+        const first = phase % rows;
+        resample(
+          4 * out,
+          4 * (out + count),
+          4 * (rowsAt + first * length),
+          4 * rowsAt,
+          4 * (rowsAt + taps.length),
+          4 * at,
+          4 * (step % rows) * length,
+          4 * Math.floor(step / rows),
+          4 * length,
+        );
+        for (let i = 0; i < count; i++) {
+          const row = (first + i * step) % rows;
+          const from = Math.floor((first + i * step) / rows);
+          let wanted = 0;
+          for (let k = 0; k < length; k++) wanted += taps[row * length + k]! * samples[from + k]!;
+          expect(memory[out + i]).toBeCloseTo(wanted, 4);
+        }
       },
     ),
   );
