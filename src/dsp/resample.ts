@@ -80,7 +80,9 @@ export function createResampler(
   return {
     push(samples) {
       received += samples.length;
-      return sinc.push(halvers.reduce((rest, halver) => halver.push(rest), samples));
+      let rest = samples;
+      for (const halver of halvers) rest = halver.push(rest);
+      return sinc.push(rest);
     },
     finish() {
       let tail = new Float32Array(0);

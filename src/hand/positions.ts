@@ -25,13 +25,13 @@ export function handPositions(
   const played = notes.map(({ midi }, i): Held => ({ midi, finger: fingers[i]! }));
   const firsts: number[] = [];
   let held: Held[] = [];
-  played.forEach((note, i) => {
-    if (i === 0 || !held.every((other) => liesWith(other, note))) {
+  for (const [i, note] of played.entries()) {
+    if (i === 0 || !liesWithAll(held, note)) {
       firsts.push(i);
       held = [];
     }
-    if (!held.some((other) => other.finger === note.finger)) held.push(note);
-  });
+    if (!holds(held, note.finger)) held.push(note);
+  }
   const lineStarts = lines.map((line) => line.first - 1);
   const settled = firsts.map((first, k) => {
     const from = firsts[k - 1] ?? first;
@@ -44,6 +44,16 @@ export function handPositions(
     first: first + 1,
     thumb: thumbOf(played.slice(first, settled[k + 1])),
   }));
+}
+
+function liesWithAll(held: readonly Held[], note: Held): boolean {
+  for (const other of held) if (!liesWith(other, note)) return false;
+  return true;
+}
+
+function holds(held: readonly Held[], finger: Finger): boolean {
+  for (const other of held) if (other.finger === finger) return true;
+  return false;
 }
 
 /** Whether the hand can hold both keys at once without a stretch. */

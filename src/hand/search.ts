@@ -7,10 +7,8 @@ import type { Merits } from './merits.js';
 export function bestFingers({ own, last, both }: Merits, count: number): number[] {
   if (count === 0) return [];
   if (count === 1) return [greatest(own)];
-  let sums = Float64Array.from(
-    { length: 25 },
-    (_, s) => own[Math.floor(s / 5)]! + own[5 + (s % 5)]! + last[25 + s]!,
-  );
+  let sums = new Float64Array(25);
+  for (let s = 0; s < 25; s++) sums[s] = own[Math.floor(s / 5)]! + own[5 + (s % 5)]! + last[25 + s]!;
   const back = new Uint8Array(25 * count);
   for (let i = 2; i < count; i++) {
     const next = new Float64Array(25);

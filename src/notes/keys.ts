@@ -57,7 +57,7 @@ export function chooseKeys(notes: readonly SungPitch[]): { keys: KeyChoice[]; tu
   let belief = reference.map((r) => Math.exp(-(((r - tuning) / START_SPREAD) ** 2) / 2));
   notes.forEach((note, i) => {
     if (i > 0) belief = wander(belief, note.start - notes[i - 1].start);
-    belief = normalise(belief.map((b, c) => b * fits[i][c]));
+    belief = normalise(product(belief, fits[i]));
     forward.push(belief);
   });
   let backward = new Float64Array(cells).fill(1);
@@ -67,13 +67,10 @@ export function chooseKeys(notes: readonly SungPitch[]): { keys: KeyChoice[]; tu
     keys[i] = choice(
       notes[i].pitch,
       reference,
-      forward[i].map((f, c) => f * after[c]),
+      product(forward[i], after),
     );
     if (i > 0) {
-      backward = wander(
-        after.map((b, c) => b * fits[i][c]),
-        notes[i].start - notes[i - 1].start,
-      );
+      backward = wander(product(after, fits[i]), notes[i].start - notes[i - 1].start);
       backward = normalise(backward);
     }
   }
@@ -89,13 +86,18 @@ function closeness(distance: number): number {
   return Math.exp(-((distance / SPREAD) ** 2) / 2) + TAIL;
 }
 
+function product(a: Float64Array, b: Float64Array): Float64Array<ArrayBuffer> {
+  const values = new Float64Array(a.length);
+  for (let c = 0; c < a.length; c++) values[c] = a[c] * b[c];
+  return values;
+}
+
 /** Lets the reference wander for some seconds. */
 function wander(belief: Float64Array, seconds: number): Float64Array<ArrayBuffer> {
   const spread = (DRIFT_PER_ROOT_SECOND * Math.sqrt(Math.max(seconds, 0.05))) / CELL;
   const reach = Math.max(1, Math.ceil(3 * spread));
-  const kernel = Float64Array.from({ length: 2 * reach + 1 }, (_, k) =>
-    Math.exp(-(((k - reach) / spread) ** 2) / 2),
-  );
+  const kernel = new Float64Array(2 * reach + 1);
+  for (let k = 0; k < kernel.length; k++) kernel[k] = Math.exp(-(((k - reach) / spread) ** 2) / 2);
   const out = new Float64Array(belief.length);
   for (let c = 0; c < belief.length; c++) {
     let sum = 0;
@@ -109,25 +111,29 @@ function wander(belief: Float64Array, seconds: number): Float64Array<ArrayBuffer
 }
 
 function normalise(values: Float64Array): Float64Array<ArrayBuffer> {
-  const sum = values.reduce((s, v) => s + v, 0);
-  return Float64Array.from(values, (v) => (sum > 0 ? v / sum : 1 / values.length));
+  let sum = 0;
+  for (let c = 0; c < values.length; c++) sum += values[c];
+  const shares = new Float64Array(values.length);
+  for (let c = 0; c < values.length; c++) shares[c] = sum > 0 ? values[c] / sum : 1 / values.length;
+  return shares;
 }
 
 /** Sums the probability of each key over the references; within one reference the two nearest keys compete. */
 function choice(pitch: number, reference: Float64Array, belief: Float64Array): KeyChoice {
   const mass = new Map<number, number>();
   let total = 0;
-  const add = (key: number, p: number) => {
-    mass.set(key, (mass.get(key) ?? 0) + p);
-    total += p;
-  };
   for (let c = 0; c < reference.length; c++) {
     const relative = pitch - reference[c];
     const below = Math.floor(relative);
     const low = closeness(relative - below);
     const high = closeness(relative - below - 1);
-    add(below, (belief[c] * low) / (low + high));
-    add(below + 1, (belief[c] * high) / (low + high));
+    const toLow = (belief[c] * low) / (low + high);
+    const toHigh = (belief[c] * high) / (low + high);
+    mass.set(below, (mass.get(below) ?? 0) + toLow);
+    mass.set(below + 1, (mass.get(below + 1) ?? 0) + toHigh);
+    // One after the other: a sum in another order could differ in its last bit.
+    total += toLow;
+    total += toHigh;
   }
   const ranked = [...mass].sort((a, b) => b[1] - a[1]);
   const [midi, first] = ranked[0];

@@ -46,13 +46,17 @@ export function dressNotes<N extends Note>(
   const scales = mainScales(evidence, regions, key, harmony, SCALES_KEPT);
   const names = namesOf(notes, regions, key, scales[0]!);
   const fingers = fingerRightHand(notes, { hand, lines, fixed, fromFinger });
-  return {
-    notes: notes.map((note, i) => ({
+  const dressed: Dressed<N>['notes'][number][] = [];
+  for (const [i, note] of notes.entries()) {
+    dressed.push({
       ...note,
       name: names[i]!,
       finger: fingers[i]!,
       fingerFixed: (fixed[i] ?? null) !== null,
-    })),
+    });
+  }
+  return {
+    notes: dressed,
     hand: handPositions(notes, fingers, lines),
     scales,
   };

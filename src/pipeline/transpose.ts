@@ -1,7 +1,7 @@
 /** Melody → the same melody in another key. */
 import { gradeMelody } from '../hand/grade/grade.js';
 import type { Finger, HandSize } from '../hand/types.js';
-import type { Melody } from '../melody.js';
+import type { Melody, MelodyNote } from '../melody.js';
 import type { BandHarmony } from '../rhythm/types.js';
 import type { Move } from '../theory/moves.js';
 import { dressNotes } from './dress.js';
@@ -17,13 +17,13 @@ export function transposeMelody(
   hand: HandSize,
   fromFinger: Finger | null = null,
 ): Melody {
-  const moved = melody.notes.map((note) => ({
-    ...note,
-    midi: note.midi + semitones,
-    pitch: note.pitch + semitones,
-    other: note.other === null ? null : note.other + semitones,
-  }));
-  if (moved.some(({ midi }) => midi < 0 || midi > 127)) throw new RangeError('a note leaves the MIDI range');
+  const moved: MelodyNote[] = [];
+  for (const note of melody.notes) {
+    const midi = note.midi + semitones;
+    if (midi < 0 || midi > 127) throw new RangeError('a note leaves the MIDI range');
+    const other = note.other === null ? null : note.other + semitones;
+    moved.push({ ...note, midi, pitch: note.pitch + semitones, other });
+  }
   const { harmony, ...rest } = melody;
   const dressed = {
     ...rest,

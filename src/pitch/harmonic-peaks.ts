@@ -50,15 +50,6 @@ export function pitchFromPeaks(
   const pair = pairSpectra(FFT_SAMPLES, 'power');
   const refined = pitch.slice();
 
-  function load(t: number, frame: Float32Array): void {
-    const start = t * hopSamples - WINDOW_SAMPLES / 2;
-    for (let j = 0; j < WINDOW_SAMPLES; j++) {
-      const k = start + j;
-      frame[j] = k >= 0 && k < samples.length ? samples[k] * window[j] : 0;
-    }
-    frame.fill(0, WINDOW_SAMPLES);
-  }
-
   function refine(t: number, power: Float32Array): void {
     const cents = medianCents(peaksNear(power, midiToHz(pitch[t]), sampleRate / FFT_SAMPLES));
     if (Math.abs(cents) <= MOST_CENTS) refined[t] = pitch[t] + cents / 100;
@@ -67,13 +58,22 @@ export function pitchFromPeaks(
   const asked = Array.from(pitch.keys()).filter((t) => voiced[t] >= LEAST_VOICED);
   for (let i = 0; i < asked.length; i += 2) {
     const [one, other] = [asked[i], asked[Math.min(i + 1, asked.length - 1)]];
-    load(one, pair.first);
-    load(other, pair.second);
+    load(samples, one * hopSamples - WINDOW_SAMPLES / 2, window, pair.first);
+    load(samples, other * hopSamples - WINDOW_SAMPLES / 2, window, pair.second);
     pair.transform();
     refine(one, pair.ofFirst);
     refine(other, pair.ofSecond);
   }
   return refined;
+}
+
+/** Writes the windowed samples from `start` on, and zeros behind them; beyond its ends the signal is silence. */
+function load(samples: Float32Array, start: number, window: Float64Array, frame: Float32Array): void {
+  for (let j = 0; j < WINDOW_SAMPLES; j++) {
+    const k = start + j;
+    frame[j] = k >= 0 && k < samples.length ? samples[k] * window[j] : 0;
+  }
+  frame.fill(0, WINDOW_SAMPLES);
 }
 
 function peaksNear(power: Float32Array, hz: number, binHz: number): Peak[] {

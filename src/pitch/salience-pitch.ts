@@ -8,7 +8,8 @@ const LEAP_SEMITONES = 1;
 /** Pitch of each frame, a fractional MIDI number: the mean of the bins around the path's, by their probabilities. */
 export function meanPitch(salience: Salience, path: Uint16Array): Float32Array {
   const { bins, binsPerSemitone, lowestMidi, logits } = salience;
-  return Float32Array.from(path, (bin, t) => {
+  const pitch = new Float32Array(path.length);
+  for (const [t, bin] of path.entries()) {
     const from = Math.max(0, bin - REACH_BINS);
     const to = Math.min(bins - 1, bin + REACH_BINS);
     let most = Number.NEGATIVE_INFINITY;
@@ -20,8 +21,9 @@ export function meanPitch(salience: Salience, path: Uint16Array): Float32Array {
       sum += p;
       weighted += p * k;
     }
-    return lowestMidi + weighted / sum / binsPerSemitone;
-  });
+    pitch[t] = lowestMidi + weighted / sum / binsPerSemitone;
+  }
+  return pitch;
 }
 
 /**

@@ -35,24 +35,22 @@ function ranking(
   weights: KeyWeights,
 ): Ranked[] {
   const givenTonic = given === undefined ? -1 : nameParts(given.tonic)!.pitchClass;
-  return scaleProbabilities(notes, weights, harmony)
-    .map(({ tonic, mode, score }) => {
-      const isGiven = mode === given?.mode && tonic === givenTonic;
-      return {
-        tonicPitchClass: tonic,
-        key: { tonic: isGiven ? given.tonic : usualTonic(tonic, mode), mode },
-        bits: pitchClassBits(tonic, mode),
-        isGiven,
-        score,
-      };
-    })
-    .sort(
-      (a, b) =>
-        Number(b.isGiven) - Number(a.isGiven) ||
-        b.score - a.score ||
-        MODES.indexOf(a.key.mode) - MODES.indexOf(b.key.mode) ||
-        a.tonicPitchClass - b.tonicPitchClass,
-    );
+  const ranked: Ranked[] = [];
+  for (const { tonic, mode, score } of scaleProbabilities(notes, weights, harmony)) {
+    const isGiven = mode === given?.mode && tonic === givenTonic;
+    const key = { tonic: isGiven ? given.tonic : usualTonic(tonic, mode), mode };
+    ranked.push({ tonicPitchClass: tonic, key, bits: pitchClassBits(tonic, mode), isGiven, score });
+  }
+  return ranked.sort(inOrder);
+}
+
+function inOrder(a: Ranked, b: Ranked): number {
+  return (
+    Number(b.isGiven) - Number(a.isGiven) ||
+    b.score - a.score ||
+    MODES.indexOf(a.key.mode) - MODES.indexOf(b.key.mode) ||
+    a.tonicPitchClass - b.tonicPitchClass
+  );
 }
 
 function pitchClassBits(tonic: number, mode: Mode): number {
@@ -81,7 +79,8 @@ function lacks(a: Ranked, b: Ranked): boolean {
 
 /** The best-placed other scale such that each of the two holds a note that the other lacks. */
 function rivalOf(own: Ranked, ranked: readonly Ranked[]): Ranked | undefined {
-  return ranked.find((other) => lacks(own, other) && lacks(other, own));
+  for (const other of ranked) if (lacks(own, other) && lacks(other, own)) return other;
+  return undefined;
 }
 
 /** Pitch classes of a scale nearest to one outside it, the lower first: two where both are as near. */

@@ -10,7 +10,8 @@ export function otherNamer(
   melody: Pick<Melody, 'notes' | 'scales'>,
   naming: Naming = ENGLISH,
 ): (midi: number) => string {
-  const seen = new Map(melody.notes.map((note) => [note.midi, note.name]));
+  const seen = new Map<number, string>();
+  for (const { midi, name } of melody.notes) seen.set(midi, name);
   const best = melody.scales[0];
   return (midi) => nameIn(seen.get(midi) ?? noteName(midi, best), naming);
 }

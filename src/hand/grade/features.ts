@@ -30,30 +30,41 @@ export function featuresOf(melody: GradedMelody): Counted {
   const sure = notes.filter((note) => note.confidence >= 0.5);
   const midis = (sure.length > 0 ? sure : notes).map((note) => note.midi);
   const seconds = lines.reduce((sum, line) => sum + line.end - line.start, 0);
-  const steps = notes.slice(1).flatMap((note, i) => {
-    const before = notes[i]!;
-    return note.line === before.line ? [Math.abs(note.midi - before.midi)] : [];
-  });
+  const steps: number[] = [];
+  for (let i = 1; i < notes.length; i++) {
+    const [before, note] = [notes[i - 1]!, notes[i]!];
+    if (note.line === before.line) steps.push(Math.abs(note.midi - before.midi));
+  }
   const lineStarts = new Set(lines.map((line) => line.first));
   const moves = hand?.slice(1).filter(({ first }) => !lineStarts.has(first));
   const repeated = lines.filter((line) => line.like !== null);
   return {
     'different notes': new Set(midis).size,
     'commonest note': commonestShare(midis),
-    'note changes': steps.filter((step) => step > 0).length / seconds,
+    'note changes': countOf(steps, isMove) / seconds,
     'short notes': shortLength(notes),
     range: Math.max(...midis) - Math.min(...midis),
-    leaps: shareOf(steps, (step) => step >= LEAP),
+    leaps: shareOf(steps, isLeap),
     'hand moves': moves === undefined ? null : (60 * moves.length) / seconds,
-    'black keys': shareOf(notes, (note) => isBlack(note.midi)),
+    'black keys': shareOf(notes, isOnBlack),
     ...rhythmOf(melody),
     'notes to learn': notes.length - repeated.reduce((sum, line) => sum + line.last - line.first + 1, 0),
   };
 }
 
 function shareOf<T>(items: readonly T[], wanted: (item: T) => boolean): number {
-  return items.length === 0 ? 0 : items.filter(wanted).length / items.length;
+  return items.length === 0 ? 0 : countOf(items, wanted) / items.length;
 }
+
+function countOf<T>(items: readonly T[], wanted: (item: T) => boolean): number {
+  let count = 0;
+  for (const item of items) if (wanted(item)) count++;
+  return count;
+}
+
+const isMove = (step: number) => step > 0;
+const isLeap = (step: number) => step >= LEAP;
+const isOnBlack = ({ midi }: Note) => isBlack(midi);
 
 function commonestShare(midis: readonly number[]): number {
   const counts = new Map<number, number>();
@@ -63,10 +74,11 @@ function commonestShare(midis: readonly number[]): number {
 
 /** Seconds that a quarter of the notes do not exceed, a note lasting until the next of its line begins. */
 function shortLength(notes: readonly Note[]): number {
-  const lengths = notes.map((note, i) => {
+  const lengths: number[] = [];
+  for (const [i, note] of notes.entries()) {
     const next = notes[i + 1];
-    return (next?.line === note.line ? next.start : note.end) - note.start;
-  });
+    lengths.push((next?.line === note.line ? next.start : note.end) - note.start);
+  }
   return lengths.sort((a, b) => a - b)[Math.ceil(lengths.length / 4) - 1]!;
 }
 
@@ -75,20 +87,19 @@ function shortLength(notes: readonly Note[]): number {
  * (in 3/8, 6/8, 9/8 the beat that is felt, three eighths).
  */
 function rhythmOf({ notes, meter }: GradedMelody): Pick<Counted, 'fine rhythm' | 'syncopation'> {
-  const placed = notes.flatMap(({ beat, beats }) =>
-    beat === null || beats === null ? [] : [{ beat, beats }],
-  );
-  if (placed.length === 0) return { 'fine rhythm': null, syncopation: null };
   const inEighths = meter.beatUnit === 8;
   const eighth = inEighths ? 1 : 0.5;
   const felt = inEighths && meter.beatsPerBar! % 3 === 0 ? 3 : 1;
-  return {
-    'fine rhythm': shareOf(placed, ({ beat }) => after(beat, eighth) > 0),
-    syncopation: shareOf(placed, ({ beat, beats }) => {
-      const rest = after(beat, felt);
-      return rest > 0 && rest + beats > felt + BEAT_TOLERANCE;
-    }),
-  };
+  let [placed, fine, syncopated] = [0, 0, 0];
+  for (const { beat, beats } of notes) {
+    if (beat === null || beats === null) continue;
+    placed++;
+    if (after(beat, eighth) > 0) fine++;
+    const rest = after(beat, felt);
+    if (rest > 0 && rest + beats > felt + BEAT_TOLERANCE) syncopated++;
+  }
+  if (placed === 0) return { 'fine rhythm': null, syncopation: null };
+  return { 'fine rhythm': fine / placed, syncopation: syncopated / placed };
 }
 
 /** Beats from the last line of a grid to a place, 0 where it lies on one. */

@@ -38,7 +38,8 @@ export function tempogramOf(accents: Float32Array): Tempogram {
   const blocks = Array.from({ length: Math.ceil(centred.length / BLOCK_FRAMES) }, (_, block) =>
     products(centred, block * BLOCK_FRAMES, Math.min(centred.length, (block + 1) * BLOCK_FRAMES)),
   );
-  const rows = blocks.map((_, block) => {
+  const rows: Float32Array[] = [];
+  for (let block = 0; block < blocks.length; block++) {
     const row = new Float32Array(LONGEST_LAG + 1);
     const to = Math.min(blocks.length - 1, block + REACH_BLOCKS);
     for (let k = Math.max(0, block - REACH_BLOCKS); k <= to; k++) {
@@ -46,8 +47,9 @@ export function tempogramOf(accents: Float32Array): Tempogram {
       for (let lag = 0; lag <= LONGEST_LAG; lag++) row[lag]! += weight * blocks[k]![lag]!;
     }
     const whole = row[0]! || 1;
-    return row.map((value) => value / whole);
-  });
+    for (let lag = 0; lag <= LONGEST_LAG; lag++) row[lag]! /= whole;
+    rows.push(row);
+  }
   const total = new Float32Array(LONGEST_LAG + 1);
   for (const row of rows) for (let lag = 0; lag <= LONGEST_LAG; lag++) total[lag]! += row[lag]! / rows.length;
   return { rows, mean: total };

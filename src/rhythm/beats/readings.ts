@@ -102,11 +102,7 @@ function readGrid(
 ): Reading[] {
   const { track, hz } = grid;
   const loosened = spread === SPREAD_SECONDS.loose ? LOOSE.cost : 0;
-  const fit =
-    onsets.reduce(
-      (sum, onset, i) => sum + fitScore((countAt(track, onset) - positions[i]!) / hz, hz, spread),
-      0,
-    ) / onsets.length;
+  const fit = meanFit(grid, onsets, positions, spread);
   let best: Reading | null = null;
   let mostly = Number.NEGATIVE_INFINITY;
   const doublings = meanDoublings(onsets, hz);
@@ -133,6 +129,19 @@ function readGrid(
     }
   }
   return best === null ? [] : [best];
+}
+
+function meanFit(
+  { track, hz }: Grid,
+  onsets: readonly number[],
+  positions: readonly number[],
+  spread: number,
+): number {
+  let sum = 0;
+  for (let i = 0; i < onsets.length; i++) {
+    sum += fitScore((countAt(track, onsets[i]!) - positions[i]!) / hz, hz, spread);
+  }
+  return sum / onsets.length;
 }
 
 /** Log odds of a distance in seconds from a sixteenth against one that is random. */

@@ -5,7 +5,7 @@ import { type BeatClock, beatClock } from '../beat-clock.js';
 import { noteMarks, startsLine, tempoMark, tempoUnit } from './musicxml-marks.js';
 import { barAccidentals, noteElement } from './musicxml-note.js';
 import { type Bar, type Piece, writtenBars } from './written-bars.js';
-import { beamsOf } from './written-beams.js';
+import { type Beam, beamsOf } from './written-beams.js';
 import { BEAT_TICKS, type WrittenMeter } from './written-meter.js';
 import { writtenLine } from './written-notes.js';
 import { type Element, element } from './xml.js';
@@ -63,9 +63,11 @@ function barContent(
 ): Element[] {
   const accidentals = barAccidentals(fifths);
   const beams = beamsOf(bar, meter);
-  return bar.pieces.flatMap((piece, index) => {
+  const content: Element[] = [];
+  for (const [index, piece] of bar.pieces.entries()) {
     const { written, value, start, end, tiedFrom, tiedTo, third } = piece;
     const note = written?.note ?? null;
+    const begun = note === null || tiedFrom ? null : note;
     const element = noteElement(
       note,
       {
@@ -74,18 +76,20 @@ function barContent(
         tiedFrom,
         tiedTo,
         threeOf: third ? (meter.beatUnit === 8 ? '16th' : 'eighth') : null,
-        tuplet: third ? tupletEdges(bar.pieces, index, (i) => beams[i]!.length > 0) : null,
+        tuplet: third ? tupletEdges(bar.pieces, index, beams) : null,
         beams: beams[index]!,
         stem: 'usual',
       },
-      note === null || tiedFrom ? null : accidentals.needed(note),
+      begun === null ? null : accidentals.needed(begun),
     );
-    return [...(note === null || tiedFrom ? [] : marksOf(note)), element];
-  });
+    if (begun !== null) content.push(...marksOf(begun));
+    content.push(element);
+  }
+  return content;
 }
 
 /** Whether a piece of a beat cut in three begins or ends it; a bracket where not all of it is under a beam. */
-function tupletEdges(pieces: readonly Piece[], index: number, beamed: (index: number) => boolean) {
+function tupletEdges(pieces: readonly Piece[], index: number, beams: readonly (readonly Beam[])[]) {
   const beat = (piece: Piece) => Math.floor(piece.start / BEAT_TICKS);
   const group = pieces.flatMap((piece, i) =>
     piece.third && piece.start < piece.end && beat(piece) === beat(pieces[index]!) ? [i] : [],
@@ -93,7 +97,7 @@ function tupletEdges(pieces: readonly Piece[], index: number, beamed: (index: nu
   return {
     begins: index === group[0],
     ends: index === group.at(-1),
-    bracket: !group.every(beamed),
+    bracket: !group.every((i) => beams[i]!.length > 0),
   };
 }
 

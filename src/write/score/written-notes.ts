@@ -28,26 +28,36 @@ export interface WrittenLine {
  * overlap (an edited list, another program's file) are cut there.
  */
 export function writtenLine(notes: readonly MelodyNote[], meter: WrittenMeter): WrittenLine {
-  const spans = notes.map((note) => {
-    const start = (note.bar! - 1) * meter.beatsPerBar + note.beat! - 1;
-    return { note, start, end: start + Math.max(note.beats!, 0) };
-  });
-  const thirds = beatsInThirds(spans.flatMap(({ start, end }) => [start, end]));
-  const snapped = (position: number) => {
-    const beat = Math.floor(position);
-    const part = thirds.has(beat) ? THIRD : FOURTH;
-    return beat * BEAT_TICKS + part * Math.round(((position - beat) * BEAT_TICKS) / part);
-  };
+  // Start and end of each note, by turns.
+  const places: number[] = [];
+  for (const { bar, beat, beats } of notes) {
+    const start = (bar! - 1) * meter.beatsPerBar + beat! - 1;
+    places.push(start, start + Math.max(beats!, 0));
+  }
+  const thirds = beatsInThirds(places);
   const starts: number[] = [];
-  for (const { start } of spans) starts.push(Math.max(snapped(start), starts.at(-1) ?? -Infinity));
-  const written = spans.map(({ note, end }, index): WrittenNote => {
-    const start = starts[index]!;
-    const next = starts[index + 1] ?? Number.POSITIVE_INFINITY;
+  for (let i = 0; i < places.length; i += 2) {
+    starts.push(Math.max(snapped(places[i]!, thirds), starts.at(-1) ?? Number.NEGATIVE_INFINITY));
+  }
+  const written: WrittenNote[] = [];
+  const cut = new Set<number>();
+  for (const [i, note] of notes.entries()) {
+    const start = starts[i]!;
+    const next = starts[i + 1] ?? Number.POSITIVE_INFINITY;
     const shortest = thirds.has(Math.floor(start / BEAT_TICKS)) ? THIRD : FOURTH;
-    return { note, start, end: Math.min(Math.max(snapped(end), start + shortest), next) };
-  });
-  const cut = written.flatMap(({ start, end }) => [start, end]).filter((tick) => tick % FOURTH !== 0);
-  return { notes: written, thirds: new Set(cut.map((tick) => Math.floor(tick / BEAT_TICKS))) };
+    const end = Math.min(Math.max(snapped(places[2 * i + 1]!, thirds), start + shortest), next);
+    written.push({ note, start, end });
+    if (start % FOURTH !== 0) cut.add(Math.floor(start / BEAT_TICKS));
+    if (end % FOURTH !== 0) cut.add(Math.floor(end / BEAT_TICKS));
+  }
+  return { notes: written, thirds: cut };
+}
+
+/** The tick nearest to a place, among the parts that its beat is cut into. */
+function snapped(position: number, thirds: ReadonlySet<number>): number {
+  const beat = Math.floor(position);
+  const part = thirds.has(beat) ? THIRD : FOURTH;
+  return beat * BEAT_TICKS + part * Math.round(((position - beat) * BEAT_TICKS) / part);
 }
 
 function beatsInThirds(positions: readonly number[]): Set<number> {

@@ -89,12 +89,17 @@ function unmeasured(line: Melody, fifths: number, clef: Element): Element[] {
   );
 }
 
+const SET_BY_PAGE: ReadonlySet<string> = new Set(['direction', 'print', 'attributes']);
+
 /** A measure without what the page sets itself; only the last of all keeps its final bar line. */
 function bare(measure: Element, isLast: boolean): Element {
-  const content = (measure.content as readonly Element[])
-    .filter(({ name }) => name !== 'direction' && name !== 'print' && name !== 'attributes')
-    .filter((child) => child.name !== 'barline' || isLast || isInvisible(child))
-    .map((child) => (child.name === 'note' ? withoutFinger(child) : child));
+  const content: Element[] = [];
+  for (const child of measure.content as readonly Element[]) {
+    if (child.name === 'note') content.push(withoutFinger(child));
+    else if (!SET_BY_PAGE.has(child.name) && (child.name !== 'barline' || isLast || isInvisible(child))) {
+      content.push(child);
+    }
+  }
   return { ...measure, attributes: { number: '1' }, content };
 }
 
@@ -103,26 +108,32 @@ function isInvisible(barline: Element): boolean {
 }
 
 function withoutFinger(note: Element): Element {
-  const content = (note.content as readonly Element[]).map((child) =>
-    child.name === 'notations'
-      ? {
-          ...child,
-          content: (child.content as readonly Element[]).filter(({ name }) => name !== 'technical'),
-        }
-      : child,
-  );
+  const content: Element[] = [];
+  for (const child of note.content as readonly Element[]) {
+    if (child.name !== 'notations') content.push(child);
+    else {
+      const rest = (child.content as readonly Element[]).filter(({ name }) => name !== 'technical');
+      content.push({ ...child, content: rest });
+    }
+  }
   return { ...note, content };
 }
 
 /** Which note every head of a measure belongs to, after `before` notes of the melody. */
 function notesIn(measure: Element, before: number): number[] {
   let number = before;
-  return (measure.content as readonly Element[]).flatMap((child) => {
-    const parts = child.content as readonly Element[];
-    if (child.name !== 'note' || parts.some(({ name }) => name === 'rest')) return [];
+  const numbers: number[] = [];
+  for (const child of measure.content as readonly Element[]) {
+    if (child.name !== 'note' || isRest(child)) continue;
     if (!isTied(child)) number++;
-    return [number];
-  });
+    numbers.push(number);
+  }
+  return numbers;
+}
+
+function isRest(note: Element): boolean {
+  for (const { name } of note.content as readonly Element[]) if (name === 'rest') return true;
+  return false;
 }
 
 function startsTied(measure: Element): boolean {
@@ -132,7 +143,8 @@ function startsTied(measure: Element): boolean {
 
 /** Whether a tie comes from the note before. */
 function isTied(note: Element): boolean {
-  return (note.content as readonly Element[]).some(
-    ({ name, attributes }) => name === 'tie' && attributes.type === 'stop',
-  );
+  for (const { name, attributes } of note.content as readonly Element[]) {
+    if (name === 'tie' && attributes.type === 'stop') return true;
+  }
+  return false;
 }

@@ -26,11 +26,16 @@ export function lineWords(melody: Melody, names: NameSystem): LineWords[] {
   const nameOther = otherNamer(melody, ENGLISH);
   const nameOf = (midi: number) => shown(nameOther(midi));
   return songLines(melody).map((line, i) => {
-    const notes = melody.notes.slice(line.first - 1, line.last);
+    const said: string[] = [];
+    let doubts = '';
+    for (const [j, note] of melody.notes.slice(line.first - 1, line.last).entries()) {
+      said.push(spoken(note, shown));
+      if (isDoubtful(note)) doubts += doubtItem(note, j + 1, shown, nameOf);
+    }
     return {
-      alternative: `Notes and fingers of line ${i + 1}: ${notes.map((note) => spoken(note, shown)).join(', ')}.`,
+      alternative: `Notes and fingers of line ${i + 1}: ${said.join(', ')}.`,
       hand: handWords(melody, line, nameOf),
-      doubts: notes.flatMap((note, j) => doubtItem(note, j + 1, shown, nameOf)).join(''),
+      doubts,
     };
   });
 }
@@ -54,15 +59,12 @@ function doubtItem(
   number: number,
   shown: (name: string) => string,
   nameOf: (midi: number) => string,
-): string[] {
-  if (!isDoubtful(note)) return [];
+): string {
   const name = `<strong>${shown(note.name)}</strong>`;
   const sure = `${rounded(100 * note.confidence, 0)} % sure`;
-  return [
-    note.other === null
-      ? `<li>Note ${number}, ${name} (${sure}): check by ear.</li>`
-      : `<li>Note ${number}, ${name} (${sure}): may be <strong>${nameOf(note.other)}</strong>.</li>`,
-  ];
+  return note.other === null
+    ? `<li>Note ${number}, ${name} (${sure}): check by ear.</li>`
+    : `<li>Note ${number}, ${name} (${sure}): may be <strong>${nameOf(note.other)}</strong>.</li>`;
 }
 
 /**

@@ -1,5 +1,5 @@
 /** The engraved strip, cut into bars that can be put into rows of any width. */
-import { GLYPH_SCALE, glyphOf, inkOf, markOf, placeOf } from './ink.js';
+import { GLYPH_SCALE, glyphOf, type Ink, inkOf, markOf, placeOf } from './ink.js';
 import { numbersIn, type SvgNode, withClass } from './svg-tree.js';
 
 /** A head of a note. All in the engraver's units, a staff space being 180. */
@@ -53,9 +53,7 @@ export function stripStart(tree: SvgNode): StripStart {
   const lines = staffLines(measure);
   const clef = [...withClass(measure, 'clef'), ...withClass(measure, 'keySig')].flatMap(drawn);
   const time = withClass(measure, 'meterSig').flatMap(drawn);
-  const ink = withClass(measure, 'layer')
-    .flatMap(drawn)
-    .flatMap((node) => inkOf(node) ?? []);
+  const ink = inkIn(withClass(measure, 'layer').flatMap(drawn));
   const start = Math.min(...ink.map(({ left }) => left)) - LEAD;
   const timeX = time.length === 0 ? start : Math.min(...time.map((use) => placeOf(use).x)) - TIME_LEAD;
   return {
@@ -77,13 +75,14 @@ export function barSlices(tree: SvgNode, headCounts: readonly number[]): BarSlic
     throw new Error(`the engraver drew ${measures.length} measures of ${headCounts.length}`);
   }
   let ties: SvgNode[] = [];
-  return measures.map((measure, i) => {
+  const bars: BarSlice[] = [];
+  for (const [i, measure] of measures.entries()) {
     const [left, right] = spanOf(measure);
     const own = withClass(measure, 'tie').flatMap(drawn);
-    const bar = barSlice(measure, [left, right], [...ties, ...own], headCounts[i]!);
+    bars.push(barSlice(measure, [left, right], [...ties, ...own], headCounts[i]!));
     ties = own.filter((tie) => inkOf(tie)!.right > right);
-    return bar;
-  });
+  }
+  return bars;
 }
 
 function barSlice(
@@ -101,25 +100,38 @@ function barSlice(
   const barLine = withClass(measure, 'barLine').flatMap(drawn);
   const around = [...ledgers, ...barLine, ...ties].map(markOf).join('');
   const inside = layer.map((node) => artWithNotes(node, noteNodes)).join('');
-  const ink = [...layer.flatMap(drawn), ...ties].flatMap((node) => inkOf(node) ?? []);
-  const heads = noteNodes.map((node): Head => {
-    const head = withClass(node, 'notehead').flatMap(drawn)[0]!;
-    const x = placeOf(head).x + (glyphOf(head) === 'E0A2' ? WHOLE_HEAD : 1) * HALF_HEAD;
-    const near = ink.filter((box) => box.left <= x + HALF_TEXT && box.right >= x - HALF_TEXT);
-    return {
-      x,
-      top: Math.min(...near.map((box) => box.top)),
-      bottom: Math.max(...near.map((box) => box.bottom)),
-    };
-  });
-  return {
-    x: left,
-    width: right - left,
-    art: around + inside,
-    heads,
-    top: Math.min(...ink.map((box) => box.top)),
-    bottom: Math.max(...ink.map((box) => box.bottom)),
-  };
+  const ink = inkIn([...layer.flatMap(drawn), ...ties]);
+  const heads: Head[] = [];
+  for (const node of noteNodes) heads.push(headOf(node, ink));
+  return { x: left, width: right - left, art: around + inside, heads, ...heights(ink) };
+}
+
+function inkIn(nodes: readonly SvgNode[]): Ink[] {
+  const boxes: Ink[] = [];
+  for (const node of nodes) {
+    const box = inkOf(node);
+    if (box !== null) boxes.push(box);
+  }
+  return boxes;
+}
+
+function headOf(node: SvgNode, ink: readonly Ink[]): Head {
+  const head = withClass(node, 'notehead').flatMap(drawn)[0]!;
+  const x = placeOf(head).x + (glyphOf(head) === 'E0A2' ? WHOLE_HEAD : 1) * HALF_HEAD;
+  const near: Ink[] = [];
+  for (const box of ink) if (box.left <= x + HALF_TEXT && box.right >= x - HALF_TEXT) near.push(box);
+  return { x, ...heights(near) };
+}
+
+/** Highest and lowest of all boxes. */
+function heights(boxes: readonly Ink[]): { top: number; bottom: number } {
+  let top = Number.POSITIVE_INFINITY;
+  let bottom = Number.NEGATIVE_INFINITY;
+  for (const box of boxes) {
+    top = Math.min(top, box.top);
+    bottom = Math.max(bottom, box.bottom);
+  }
+  return { top, bottom };
 }
 
 /** Markup of a layer: what belongs to a note in a group of its own. */
