@@ -1,9 +1,11 @@
 /** The folder of a batch: one folder a song, put in place whole or not at all. */
 import { randomUUID } from 'node:crypto';
-import { lstat, mkdir, readdir, readFile, realpath, rename, rm, rmdir, writeFile } from 'node:fs/promises';
+import { lstatSync, mkdirSync, readdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdir, readdir, readFile, realpath, rm, rmdir } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { OutputError } from '../errors.js';
+import { systemCode } from '../system-reason.js';
 import type { SongDone } from './types.js';
 
 /** The record of a song, in its folder. */
@@ -60,53 +62,49 @@ export async function findRecord(root: string, name: string, identity: string): 
 
 /**
  * Writes a song's files and its record into a folder of their own and gives that folder its name. What a batch wrote there
- * before is replaced; anything else is not touched.
+ * before is replaced; anything else is not touched. Waits for the disk itself: a process of a batch has nothing else to do
+ * meanwhile, and threads that would write take the processor from another one.
  * @throws OutputError where something else is there, or the way leads through a link
  */
-export async function putSong(
-  root: string,
-  song: SongDone,
-  identity: string,
-  files: readonly SongFile[],
-): Promise<void> {
+export function putSong(root: string, song: SongDone, identity: string, files: readonly SongFile[]): void {
   const steps = song.name.split('/');
   const target = join(root, ...steps);
-  await makeParents(root, steps.slice(0, -1));
-  const isOld = await isOwn(target);
+  makeParents(root, steps.slice(0, -1));
+  const isOld = isOwn(target);
   const own = join(root, GROWING, `${hostname()}~${process.pid}~${randomUUID()}`);
   const record: JobRecord = { format: JOB_FORMAT, identity, song };
   try {
-    await mkdir(join(own, 'new'), { recursive: true });
-    for (const { name, content } of files) await writeFile(join(own, 'new', name), content, { flag: 'wx' });
-    await writeFile(join(own, 'new', JOB_FILE), `${JSON.stringify(record, null, 2)}\n`, { flag: 'wx' });
-    if (isOld) await rename(target, join(own, 'old'));
-    await rename(join(own, 'new'), target);
+    mkdirSync(join(own, 'new'), { recursive: true });
+    for (const { name, content } of files) writeFileSync(join(own, 'new', name), content, { flag: 'wx' });
+    writeFileSync(join(own, 'new', JOB_FILE), `${JSON.stringify(record, null, 2)}\n`, { flag: 'wx' });
+    if (isOld) renameSync(target, join(own, 'old'));
+    renameSync(join(own, 'new'), target);
   } finally {
-    await rm(own, { recursive: true, force: true });
+    rmSync(own, { recursive: true, force: true });
   }
 }
 
 /** Folders on the way are made; a link among them is refused, because it may lead out of the batch. */
-async function makeParents(root: string, steps: readonly string[]): Promise<void> {
+function makeParents(root: string, steps: readonly string[]): void {
   let at = root;
   for (const step of steps) {
     at = join(at, step);
-    await mkdir(at).catch(ignoreExisting);
-    if (!(await lstat(at)).isDirectory()) {
+    try {
+      mkdirSync(at);
+    } catch (error) {
+      if (systemCode(error) !== 'EEXIST') throw error;
+    }
+    if (!lstatSync(at).isDirectory()) {
       throw new OutputError(`${at} is in the way: it is no folder, or a link to one; give another --out.`);
     }
   }
 }
 
-function ignoreExisting(error: NodeJS.ErrnoException): void {
-  if (error.code !== 'EEXIST') throw error;
-}
-
 /** Whether there is a folder of a batch; false where there is nothing. */
-async function isOwn(target: string): Promise<boolean> {
-  const there = await lstat(target).catch(() => null);
-  if (there === null) return false;
-  const files = there.isDirectory() ? await readdir(target) : [];
+function isOwn(target: string): boolean {
+  const there = lstatSync(target, { throwIfNoEntry: false });
+  if (there === undefined) return false;
+  const files = there.isDirectory() ? readdirSync(target) : [];
   if (there.isDirectory() && files.includes(JOB_FILE)) return true;
   throw new OutputError(
     `${target} is there already and no batch wrote it: take it away, or give another --out.`,

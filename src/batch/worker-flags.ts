@@ -21,8 +21,18 @@ const CODE_BUDGET = 16 * 67_584;
 /** The same for WebAssembly. */
 const WASM_BUDGET = 16 * 1_800_000;
 
+/**
+ * Objects that nobody knows any more are swept by the thread that hears, not by others as well. Processor seconds of the
+ * thread that hears, and of the others, for 40 songs: 11.1 and 0.7 with threads that sweep, 11.1 and 0.55 so.
+ */
+const SWEPT_ALONE = '--single-threaded-gc';
+
 /** Options of V8 for a worker of this version of Node: one that it does not know would keep it from starting. */
 export function workerFlags(nodeVersion: string): readonly string[] {
-  const flags = [`--initial-old-space-size=${OLD_SPACE_MEGABYTES}`, `--wasm-tiering-budget=${WASM_BUDGET}`];
+  const flags = [
+    `--initial-old-space-size=${OLD_SPACE_MEGABYTES}`,
+    `--wasm-tiering-budget=${WASM_BUDGET}`,
+    SWEPT_ALONE,
+  ];
   return nodeVersion.startsWith('20.') ? [...flags, `--interrupt-budget=${CODE_BUDGET}`] : flags;
 }

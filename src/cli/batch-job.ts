@@ -75,6 +75,6 @@ async function heard({ song, root, options, again }: JobInput<BatchJobOptions>):
     warnings,
     files: files.map(({ name }) => name),
   };
-  await putSong(root, done, identity, files);
+  putSong(root, done, identity, files);
   return { kind: 'heard', song: done };
 }

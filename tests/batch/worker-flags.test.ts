@@ -17,6 +17,10 @@ test('what only Node 20 knows is left out for others', () => {
   expect(named('20.12.0')).toContain('--interrupt-budget');
   // Node 22.23 and 24.21 were asked: "bad option", and they take the others.
   for (const version of ['22.23.3', '24.21.0', '200.0.0']) {
-    expect(named(version)).toEqual(['--initial-old-space-size', '--wasm-tiering-budget']);
+    expect(named(version)).toEqual([
+      '--initial-old-space-size',
+      '--wasm-tiering-budget',
+      '--single-threaded-gc',
+    ]);
   }
 });

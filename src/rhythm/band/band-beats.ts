@@ -79,9 +79,8 @@ export function beatCandidates(
 /** Seconds from the first to the last hundredth of a second that is not far below the mean level. */
 function soundingSpan(samples: Float32Array, sampleRate: number): { start: number; end: number } {
   const length = Math.max(1, Math.round(sampleRate / 100));
-  const energies = Array.from({ length: Math.ceil(samples.length / length) }, (_, i) =>
-    samples.subarray(i * length, (i + 1) * length).reduce((sum, value) => sum + value * value, 0),
-  );
+  const energies = new Float64Array(Math.ceil(samples.length / length));
+  for (let i = 0; i < samples.length; i++) energies[Math.floor(i / length)]! += samples[i]! * samples[i]!;
   const least = (SOUNDING * energies.reduce((sum, energy) => sum + energy, 0)) / energies.length;
   const loud = (energy: number) => energy > least;
   return {

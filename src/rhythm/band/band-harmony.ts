@@ -65,9 +65,13 @@ function peaksOf(power: Float64Array, binHz: number, tuningCents: number): Peak[
   const peaks: Peak[] = [];
   const last = Math.min(power.length - 2, Math.floor(PITCH_TO_HZ / binHz));
   for (let k = Math.max(1, Math.ceil(BASS_FROM_HZ / binHz)); k <= last; k++) {
-    const [below, at, above] = [power[k - 1]!, power[k]!, power[k + 1]!];
+    const at = power[k]!;
+    const below = power[k - 1]!;
+    const above = power[k + 1]!;
     if (at <= below || at < above || below === 0 || above === 0) continue;
-    const [a, b, c] = [Math.log(below), Math.log(at), Math.log(above)];
+    const a = Math.log(below);
+    const b = Math.log(at);
+    const c = Math.log(above);
     const hz = (k + (a - c) / (2 * (a - 2 * b + c))) * binHz;
     const midi = hzToMidi(hz) - tuningCents / 100;
     const key = Math.round(midi);
