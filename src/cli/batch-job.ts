@@ -15,6 +15,7 @@ import { musicPlanOf } from './melody-options.js';
 import { readBytes } from './read-bytes.js';
 import { nameOf, wishesOf } from './results.js';
 import { oneLine, type Speech } from './say.js';
+import { startEngraverFor } from './sheet-files.js';
 import { wishContent } from './wish-content.js';
 
 const VERSION = (createRequire(import.meta.url)('../../package.json') as { version: string }).version;
@@ -51,6 +52,7 @@ async function heard({ song, root, options, again }: JobInput<BatchJobOptions>):
   if ((await recogniseInput(content)).kind !== 'recording') {
     throw new InputError(`${song.name} is no recording: hear it with cantilena notes, or take it away.`);
   }
+  startEngraverFor(['sheet']);
   const { hearing, hand, names } = options;
   const plan = { input: song.path, hearing, music: { ...musicPlanOf({}), hand } };
   const { melody, track, warnings } = await melodyFrom(content, plan, SILENT);

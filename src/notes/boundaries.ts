@@ -26,9 +26,7 @@ export function boundaryCandidates(track: PitchTrack): number[] {
     if (!taken.subarray(Math.max(0, i - 2 * apart + 1), i + 2 * apart).includes(1)) taken[i] = 1;
   }
   const all: number[] = [];
-  taken.forEach((t, i) => {
-    if (t === 1) all.push(i);
-  });
+  for (let i = 0; i < taken.length; i++) if (taken[i] === 1) all.push(i);
   return all;
 }
 
@@ -50,9 +48,9 @@ function localMaxima(values: Float32Array, least: number, apart: number): number
 /** Frames where a probability rises over one half. */
 function beginnings(probability: Float32Array): number[] {
   const found: number[] = [];
-  probability.forEach((p, i) => {
-    if (p >= 0.5 && (i === 0 || probability[i - 1] < 0.5)) found.push(i);
-  });
+  for (let i = 0; i < probability.length; i++) {
+    if (probability[i] >= 0.5 && (i === 0 || probability[i - 1] < 0.5)) found.push(i);
+  }
   return found;
 }
 

@@ -64,11 +64,7 @@ export function chooseKeys(notes: readonly SungPitch[]): { keys: KeyChoice[]; tu
   const keys: KeyChoice[] = new Array(notes.length);
   for (let i = notes.length - 1; i >= 0; i--) {
     const after = backward;
-    keys[i] = choice(
-      notes[i].pitch,
-      reference,
-      product(forward[i], after),
-    );
+    keys[i] = choice(notes[i].pitch, reference, product(forward[i], after));
     if (i > 0) {
       backward = wander(product(after, fits[i]), notes[i].start - notes[i - 1].start);
       backward = normalise(backward);

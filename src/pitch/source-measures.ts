@@ -1,4 +1,4 @@
-import { realFft } from '../dsp/fft.js';
+import { type RealFft, realFft } from '../dsp/fft.js';
 import { hannWindow } from '../dsp/window.js';
 import { midiToHz } from '../units.js';
 import { bestPath } from './best-path.js';
@@ -51,7 +51,7 @@ export function measureSource(samples: Float32Array, sampleRate: number): Source
   const loud = loudPower(powers);
   if (!(loud > NOTHING)) return null;
   const sums = { loud: 0, unexplained: 0, below: 0, audible: 0, otherTones: 0 };
-  const spectrum = spectrumReader(sampleRate);
+  const spectrum = spectrumOf(sampleRate);
   for (const excerpt of excerptsOf(powers)) {
     const first = excerpt.first * HOP_SAMPLES;
     const part = samples.subarray(first, first + excerpt.length * HOP_SAMPLES);
@@ -59,7 +59,7 @@ export function measureSource(samples: Float32Array, sampleRate: number): Source
     for (let i = 0; i < path.strength.length; i += FRAME_STEP) {
       const db = levelAround(powers, excerpt, i, loud);
       if (db < AUDIBLE_DB) continue;
-      const { tonality, below } = spectrum(part, i * HOP_SAMPLES, midiToHz(path.pitch[i]));
+      const { tonality, below } = measured(spectrum, part, i * HOP_SAMPLES, midiToHz(path.pitch[i]));
       const rest = 1 - path.strength[i];
       sums.audible++;
       sums.otherTones += tonality * rest;
@@ -107,29 +107,47 @@ function pauseLevel(powers: Float32Array, loud: number): number {
   return Math.min(0, Math.max(DEEPEST_DB, db));
 }
 
-/** Reads from the spectrum around a sample how tonal it is (0..1), and its share below a pitch. */
-function spectrumReader(sampleRate: number) {
-  const window = hannWindow(FFT_SAMPLES);
-  const fft = realFft(FFT_SAMPLES);
-  const frame = new Float64Array(FFT_SAMPLES);
-  const power = new Float64Array(FFT_SAMPLES / 2 + 1);
-  const binOf = (hz: number) => Math.round((hz * FFT_SAMPLES) / sampleRate);
-  const edges = BAND_EDGES_HZ.map(binOf);
-  const lowest = binOf(LOWEST_BASS_HZ);
-  const highest = edges[edges.length - 1];
+/** A spectrum with its work space, and the bins that are looked at. */
+interface Spectrum {
+  readonly window: Float64Array;
+  readonly fft: RealFft;
+  readonly frame: Float64Array;
+  readonly power: Float64Array;
+  readonly edges: readonly number[];
+  readonly lowest: number;
+  readonly binHz: number;
+}
 
-  return (samples: Float32Array, centre: number, pitchHz: number): { tonality: number; below: number } => {
-    load(samples, centre - FFT_SAMPLES / 2, window, frame);
-    fft.powerSpectrum(frame, power);
-    let crest = 0;
-    for (let b = 0; b + 1 < edges.length; b++) crest += crestDb(power, edges[b], edges[b + 1]);
-    crest /= edges.length - 1;
-    const limit = Number.isFinite(pitchHz) ? (BELOW_SHARE * pitchHz * FFT_SAMPLES) / sampleRate : lowest;
-    const tonality = (crest - NOISE_CREST_DB) / (TONE_CREST_DB - NOISE_CREST_DB);
-    return {
-      tonality: Math.min(1, Math.max(0, tonality)),
-      below: shareBelow(limit, power, lowest, highest),
-    };
+function spectrumOf(sampleRate: number): Spectrum {
+  const binHz = sampleRate / FFT_SAMPLES;
+  return {
+    window: hannWindow(FFT_SAMPLES),
+    fft: realFft(FFT_SAMPLES),
+    frame: new Float64Array(FFT_SAMPLES),
+    power: new Float64Array(FFT_SAMPLES / 2 + 1),
+    edges: BAND_EDGES_HZ.map((hz) => Math.round(hz / binHz)),
+    lowest: Math.round(LOWEST_BASS_HZ / binHz),
+    binHz,
+  };
+}
+
+/** How tonal the spectrum around a sample is (0..1), and its share below a pitch. */
+function measured(
+  { window, fft, frame, power, edges, lowest, binHz }: Spectrum,
+  samples: Float32Array,
+  centre: number,
+  pitchHz: number,
+): { tonality: number; below: number } {
+  load(samples, centre - FFT_SAMPLES / 2, window, frame);
+  fft.powerSpectrum(frame, power);
+  let crest = 0;
+  for (let b = 0; b + 1 < edges.length; b++) crest += crestDb(power, edges[b], edges[b + 1]);
+  crest /= edges.length - 1;
+  const limit = Number.isFinite(pitchHz) ? (BELOW_SHARE * pitchHz) / binHz : lowest;
+  const tonality = (crest - NOISE_CREST_DB) / (TONE_CREST_DB - NOISE_CREST_DB);
+  return {
+    tonality: Math.min(1, Math.max(0, tonality)),
+    below: shareBelow(limit, power, lowest, edges[edges.length - 1]),
   };
 }
 

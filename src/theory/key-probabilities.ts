@@ -47,13 +47,13 @@ export function scaleProbabilities(
   let total = 0;
   for (const row of tonics) for (let tonic = 0; tonic < 12; tonic++) total += row[tonic];
   const scales: ScaleProbability[] = [];
-  BASES.forEach((base, b) => {
+  for (const [b, base] of BASES.entries()) {
     for (const { mode, byTonic } of kindShares(base, tally)) {
       for (let tonic = 0; tonic < 12; tonic++) {
         scales.push({ tonic, mode, score: (byTonic[tonic] * tonics[b][tonic]) / total });
       }
     }
-  });
+  }
   return scales;
 }
 

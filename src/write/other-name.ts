@@ -11,7 +11,7 @@ export function otherNamer(
   naming: Naming = ENGLISH,
 ): (midi: number) => string {
   const seen = new Map<number, string>();
-  for (const { midi, name } of melody.notes) seen.set(midi, name);
+  for (const { midi, name } of melody.notes) seen.set(midi, nameIn(name, naming));
   const best = melody.scales[0];
-  return (midi) => nameIn(seen.get(midi) ?? noteName(midi, best), naming);
+  return (midi) => seen.get(midi) ?? nameIn(noteName(midi, best), naming);
 }

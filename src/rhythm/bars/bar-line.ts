@@ -104,10 +104,11 @@ export function barLineScores(
   const bar = (16 / beatUnit) * beatsPerBar;
   const scores = new Float64Array(bar).fill(Number.NEGATIVE_INFINITY);
   for (const habits of kinds) {
-    barLineParts(positions, midi, bar, habits).forEach((parts, shift) => {
-      const score = PARTS.reduce((sum, part) => sum + WEIGHTS[part] * parts[part], 0);
+    for (const [shift, parts] of barLineParts(positions, midi, bar, habits).entries()) {
+      let score = 0;
+      for (const part of PARTS) score += WEIGHTS[part] * parts[part];
       scores[shift] = Math.max(scores[shift]!, score);
-    });
+    }
   }
   return scores;
 }
@@ -119,26 +120,37 @@ export function barLineParts(
   bar: number,
   habits: BarHabits,
 ): BarLineParts[] {
-  const intervals = positions.slice(1).map((position, i) => intervalClass(position - positions[i]!));
-  const motions = midi.slice(1).map((pitch, i) => motionClass(pitch - midi[i]!));
+  const intervals: number[] = [];
+  const motions: number[] = [];
+  for (let i = 1; i < positions.length; i++) {
+    intervals.push(intervalClass(positions[i]! - positions[i - 1]!));
+    motions.push(motionClass(midi[i]! - midi[i - 1]!));
+  }
   const root = Math.sqrt(positions.length);
-  return Array.from({ length: bar }, (_, shift) => {
-    const placeOf = (i: number) => (((positions[i]! + shift) % bar) + bar) % bar;
+  const all: BarLineParts[] = [];
+  for (let shift = 0; shift < bar; shift++) {
     let chain = 0;
     let motion = 0;
-    intervals.forEach((interval, i) => {
+    for (const [i, interval] of intervals.entries()) {
       const before = i === 0 ? INTERVAL_CLASSES : intervals[i - 1]!;
-      chain += habits.intervals[placeOf(i) * (INTERVAL_CLASSES + 1) + before]![interval]!;
-      motion += habits.motions[placeOf(i + 1) * INTERVAL_CLASSES + interval]![motions[i]!]!;
-    });
-    return {
+      const here = placeIn(bar, positions[i]! + shift);
+      const next = placeIn(bar, positions[i + 1]! + shift);
+      chain += habits.intervals[here * (INTERVAL_CLASSES + 1) + before]![interval]!;
+      motion += habits.motions[next * INTERVAL_CLASSES + interval]![motions[i]!]!;
+    }
+    all.push({
       intervals: chain / root,
       motions: motion / root,
-      first: habits.first[placeOf(0)]!,
-      last: habits.last[placeOf(positions.length - 1)]!,
+      first: habits.first[placeIn(bar, positions[0]! + shift)]!,
+      last: habits.last[placeIn(bar, positions.at(-1)! + shift)]!,
       returns: shareOfReturns(positions, midi, bar, shift),
-    };
-  });
+    });
+  }
+  return all;
+}
+
+function placeIn(bar: number, sixteenth: number): number {
+  return ((sixteenth % bar) + bar) % bar;
 }
 
 /** Share of the bars with notes that hold two or more and come again elsewhere, in any key. */
@@ -150,13 +162,15 @@ function shareOfReturns(
 ): number {
   const bars = new Map<number, string[]>();
   const bases = new Map<number, number>();
-  positions.forEach((position, i) => {
+  for (const [i, position] of positions.entries()) {
     const number = Math.floor((position + shift) / bar);
     const base = bases.get(number) ?? midi[i]!;
     bases.set(number, base);
     const note = `${position + shift - number * bar}:${midi[i]! - base}`;
-    bars.set(number, [...(bars.get(number) ?? []), note]);
-  });
+    const notes = bars.get(number) ?? [];
+    bars.set(number, notes);
+    notes.push(note);
+  }
   const counts = new Map<string, number>();
   for (const notes of bars.values()) {
     if (notes.length > 1) counts.set(notes.join(' '), (counts.get(notes.join(' ')) ?? 0) + 1);

@@ -4,11 +4,24 @@
 export interface Axis {
   readonly from: number;
   readonly to: number;
-  readonly place: (value: number) => number;
+  place(value: number): number;
+}
+
+class Straight implements Axis {
+  constructor(
+    readonly from: number,
+    readonly to: number,
+    private readonly start: number,
+    private readonly end: number,
+  ) {}
+
+  place(value: number): number {
+    return this.start + ((value - this.from) / (this.to - this.from)) * (this.end - this.start);
+  }
 }
 
 export function axis([from, to]: readonly [number, number], [start, end]: readonly [number, number]): Axis {
-  return { from, to, place: (value) => start + ((value - from) / (to - from)) * (end - start) };
+  return new Straight(from, to, start, end);
 }
 
 /** Steps between ticks that people count in. */

@@ -99,10 +99,14 @@ function grid(time: Axis, pitch: Axis, melody: Melody): string {
 function labelledKeys(keys: readonly number[], names: ReadonlyMap<number, string>, pitch: Axis): number[] {
   const labelled: number[] = [];
   for (const key of [...keys.filter((one) => names.has(one)), ...keys]) {
-    const isFree = labelled.every((other) => Math.abs(pitch.place(other) - pitch.place(key)) >= TEXT);
-    if (isFree) labelled.push(key);
+    if (isFree(pitch.place(key), labelled, pitch)) labelled.push(key);
   }
   return labelled;
+}
+
+function isFree(place: number, labelled: readonly number[], pitch: Axis): boolean {
+  for (const other of labelled) if (Math.abs(pitch.place(other) - place) < TEXT) return false;
+  return true;
 }
 
 /** The other key that a note may have been, and a question mark over it. */

@@ -1,11 +1,12 @@
 /** Melodies in several keys → their drawings, engraving nothing twice. */
 import type { Melody } from '../../melody.js';
 import type { NameSystem } from '../../theory/name-systems.js';
-import { element, xmlText } from '../score/xml.js';
+import { xmlText } from '../score/xml.js';
 import { type KeyDrawing, keyDrawing } from './annotate.js';
 import type { Engrave } from './engrave.js';
 import { type LineMeasure, type LineScores, lineScores } from './line-scores.js';
-import { type BarSlice, barSlices, glyphsOf, type StripStart, stripStart } from './slices.js';
+import { type BarSlice, barSlices, glyphsOf } from './slices.js';
+import { scoreXml, startOf } from './strip-start.js';
 import { svgTree } from './svg-tree.js';
 
 export interface Drawings {
@@ -42,7 +43,9 @@ export function drawKeys(melodies: readonly Melody[], names: NameSystem, engrave
   });
   for (const strip of stripsOf([...wanted.values()])) {
     const measures = strip.flatMap(({ unit }) => unit.measures);
-    const tree = svgTree(engrave(scoreXml(strip[0]!.score, measures)));
+    const tree = svgTree(
+      engrave(scoreXml(strip[0]!.score.attributes, measures.map(({ xml }) => xml).join(''))),
+    );
     take(glyphsOf(tree));
     const slices = barSlices(
       tree,
@@ -55,7 +58,7 @@ export function drawKeys(melodies: readonly Melody[], names: NameSystem, engrave
     }
   }
   const keys = melodies.map((melody, i) => {
-    const { start, glyphs: own } = startOf(scores[i]!, engrave);
+    const { start, glyphs: own } = startOf(scores[i]!.attributes, engrave);
     take(own);
     const lines = units[i]!.map((line) =>
       line.flatMap(({ measures, look }) =>
@@ -65,27 +68,6 @@ export function drawKeys(melodies: readonly Melody[], names: NameSystem, engrave
     return keyDrawing(start, lines, melody, names);
   });
   return { keys, glyphs };
-}
-
-interface Start {
-  readonly start: StripStart;
-  readonly glyphs: ReadonlyMap<string, string>;
-}
-
-/** By the score that was engraved: twelve keys, a few times and clefs, so that of many songs few are engraved. */
-const STARTS = new WeakMap<Engrave, Map<string, Start>>();
-
-/** Clef and signatures of a score, engraved where they were not met before: half of a song's time with the engraver. */
-function startOf(score: LineScores, engrave: Engrave): Start {
-  const known = STARTS.get(engrave) ?? new Map<string, Start>();
-  STARTS.set(engrave, known);
-  const xml = scoreXml(score, []);
-  const found = known.get(xml);
-  if (found !== undefined) return found;
-  const tree = svgTree(engrave(xml));
-  const made = { start: stripStart(tree), glyphs: glyphsOf(tree) };
-  known.set(xml, made);
-  return made;
 }
 
 function unitsOf(line: readonly LineMeasure[], clef: string): Unit[] {
@@ -122,19 +104,4 @@ function stripsOf(wanted: Wanted): Wanted[] {
     count += one.unit.measures.length;
   }
   return strips;
-}
-
-/** A score of one part. Its first measure is one note: it shows the signatures, and the others begin after it. */
-function scoreXml({ attributes }: LineScores, measures: readonly LineMeasure[]): string {
-  const note = element('note', [
-    element('pitch', [element('step', 'C'), element('octave', 4)]),
-    element('duration', attributes[0]!.content as string),
-    element('voice', 1),
-    element('type', 'quarter'),
-  ]);
-  const first = xmlText(
-    element('measure', [element('attributes', attributes), note], { number: '0', implicit: 'yes' }),
-  );
-  const rest = measures.map(({ xml }) => xml).join('');
-  return `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name/></score-part></part-list><part id="P1">${first}${rest}</part></score-partwise>`;
 }

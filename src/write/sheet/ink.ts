@@ -44,7 +44,7 @@ export function inkOf(node: SvgNode): Ink | null {
   if (node.name === 'use') {
     const { x, y, scale } = placeOf(node);
     const code = glyphOf(node);
-    const box = BOXES.find(([prefix]) => code.startsWith(prefix))?.[1] ?? SMALL;
+    const box = boxOf(code);
     const k = scale / GLYPH_SCALE;
     return {
       left: x + k * box.left,
@@ -56,9 +56,25 @@ export function inkOf(node: SvgNode): Ink | null {
   const { d, points, cx, cy } = node.attributes;
   const numbers = numbersIn(d ?? points ?? (cx === undefined ? '' : `${cx} ${cy}`));
   if (numbers.length < 2) return null;
-  const xs = numbers.filter((_, i) => i % 2 === 0);
-  const ys = numbers.filter((_, i) => i % 2 === 1);
-  return { left: Math.min(...xs), right: Math.max(...xs), top: Math.min(...ys), bottom: Math.max(...ys) };
+  const [left, right] = extremes(numbers, 0);
+  const [top, bottom] = extremes(numbers, 1);
+  return { left, right, top, bottom };
+}
+
+/** The least and the greatest of every second number from place `first` on. */
+function extremes(numbers: readonly number[], first: number): [number, number] {
+  let least = Number.POSITIVE_INFINITY;
+  let greatest = Number.NEGATIVE_INFINITY;
+  for (let i = first; i < numbers.length; i += 2) {
+    least = Math.min(least, numbers[i]!);
+    greatest = Math.max(greatest, numbers[i]!);
+  }
+  return [least, greatest];
+}
+
+function boxOf(code: string): Ink {
+  for (const [prefix, box] of BOXES) if (code.startsWith(prefix)) return box;
+  return SMALL;
 }
 
 /** A drawn element as markup: glyphs by reference to `#g-E0A4`, the rest as it is, less names and styles. */
@@ -70,8 +86,10 @@ export function markOf(node: SvgNode): string {
       ? `<use ${href} x="${x}" y="${y}"/>`
       : `<use ${href} transform="translate(${x} ${y})scale(${Math.round((1e3 * scale) / GLYPH_SCALE) / 1e3})"/>`;
   }
-  const attributes = KEPT.flatMap((key) =>
-    node.attributes[key] === undefined ? [] : [` ${key}="${node.attributes[key]!.trim()}"`],
-  );
-  return `<${node.name}${attributes.join('')}/>`;
+  let attributes = '';
+  for (const key of KEPT) {
+    const value = node.attributes[key];
+    if (value !== undefined) attributes += ` ${key}="${value.trim()}"`;
+  }
+  return `<${node.name}${attributes}/>`;
 }

@@ -28,25 +28,35 @@ export function scaleKeyboard(scale: ScaleCandidate, words: string, shown: (name
   const names = new Map(scale.notes.map((name) => [nameParts(name)!.pitchClass, name]));
   const outside = new Set(scale.outside.map((name) => nameParts(name)!.pitchClass));
   const tonic = nameParts(scale.tonic)!.pitchClass;
-  const mark = (pitchClass: number, x: number, y: number) => {
-    const name = names.get(pitchClass);
-    if (name !== undefined) {
-      const ring = pitchClass === tonic ? `<circle class="ring" cx="${x}" cy="${y}" r="2.9"/>` : '';
-      return `${ring}<circle class="dot" cx="${x}" cy="${y}" r="1.9"/>`;
-    }
-    return outside.has(pitchClass)
-      ? `<path class="cross" d="M${x - 1.4} ${y - 1.4}l2.8 2.8m0 -2.8l-2.8 2.8"/>`
-      : '';
-  };
-  const label = (pitchClass: number, x: number, y: number) =>
-    names.has(pitchClass) ? `<text x="${x}" y="${y}">${shown(names.get(pitchClass)!)}</text>` : '';
+  const marks = { names, outside, tonic };
   const whites = WHITE_CLASSES.map((pitchClass, i) => {
     const middle = i * WHITE + WHITE / 2;
-    return `<rect class="white" x="${i * WHITE}" y="0" width="${WHITE}" height="${HEIGHT}"/>${mark(pitchClass, middle, HEIGHT - 5)}${label(pitchClass, middle, HEIGHT + 5)}`;
+    return `<rect class="white" x="${i * WHITE}" y="0" width="${WHITE}" height="${HEIGHT}"/>${mark(marks, pitchClass, middle, HEIGHT - 5)}${label(names.get(pitchClass), shown, middle, HEIGHT + 5)}`;
   });
   const blacks = BLACK_KEYS.map(([pitchClass, boundary]) => {
     const middle = boundary * WHITE;
-    return `<rect class="black" x="${middle - BLACK / 2}" y="0" width="${BLACK}" height="${BLACK_HEIGHT}"/><g class="on-black">${mark(pitchClass, middle, BLACK_HEIGHT - 4)}</g>${label(pitchClass, middle, -2)}`;
+    return `<rect class="black" x="${middle - BLACK / 2}" y="0" width="${BLACK}" height="${BLACK_HEIGHT}"/><g class="on-black">${mark(marks, pitchClass, middle, BLACK_HEIGHT - 4)}</g>${label(names.get(pitchClass), shown, middle, -2)}`;
   });
   return `<svg class="keyboard" role="img" aria-label="${words}" viewBox="-1 -7 ${7 * WHITE + 2} ${HEIGHT + 15}">${whites.join('')}${blacks.join('')}</svg>`;
+}
+
+interface Marks {
+  /** Names of the notes of the scale, by pitch class. */
+  readonly names: ReadonlyMap<number, string>;
+  readonly outside: ReadonlySet<number>;
+  readonly tonic: number;
+}
+
+function mark({ names, outside, tonic }: Marks, pitchClass: number, x: number, y: number): string {
+  if (names.has(pitchClass)) {
+    const ring = pitchClass === tonic ? `<circle class="ring" cx="${x}" cy="${y}" r="2.9"/>` : '';
+    return `${ring}<circle class="dot" cx="${x}" cy="${y}" r="1.9"/>`;
+  }
+  return outside.has(pitchClass)
+    ? `<path class="cross" d="M${x - 1.4} ${y - 1.4}l2.8 2.8m0 -2.8l-2.8 2.8"/>`
+    : '';
+}
+
+function label(name: string | undefined, shown: (name: string) => string, x: number, y: number): string {
+  return name === undefined ? '' : `<text x="${x}" y="${y}">${shown(name)}</text>`;
 }

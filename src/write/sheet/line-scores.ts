@@ -6,6 +6,7 @@ import { measures } from '../score/musicxml-bars.js';
 import { unmeasuredMeasures } from '../score/musicxml-unmeasured.js';
 import { type WrittenMeter, writtenMeter } from '../score/written-meter.js';
 import { type Element, element, xmlText } from '../score/xml.js';
+import { type Attributes, NO_TIME } from './strip-start.js';
 
 /** A measure, and the numbers (from 1) of the melody's notes in it, one for each head; tied heads repeat it. */
 export interface LineMeasure {
@@ -18,8 +19,7 @@ export interface LineMeasure {
 
 /** The score of a melody in one key. */
 export interface LineScores {
-  /** Key, time and clef, as children of `attributes`. */
-  readonly attributes: readonly Element[];
+  readonly attributes: Attributes;
   readonly clef: Element;
   readonly lines: readonly (readonly LineMeasure[])[];
 }
@@ -52,7 +52,7 @@ export function lineScores(melody: Melody): LineScores {
   });
   const time =
     meter === null
-      ? element('time', [element('senza-misura')], { 'print-object': 'no' })
+      ? NO_TIME
       : element('time', [element('beats', meter.beatsPerBar), element('beat-type', meter.beatUnit)]);
   const divisions = element('divisions', meter?.quarterTicks ?? 1);
   const signature = element('key', [element('fifths', fifths)]);

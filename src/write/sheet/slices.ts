@@ -173,6 +173,20 @@ export function glyphsOf(tree: SvgNode): Map<string, string> {
   );
 }
 
+/** Those of the glyphs that a slice shows. */
+export function glyphsIn({ art }: Slice, glyphs: ReadonlyMap<string, string>): Map<string, string> {
+  return new Map([...glyphs].filter(([code]) => art.includes(`"#g-${code}"`)));
+}
+
+/** A slice of glyphs of the usual size, further to the right. */
+export function movedSlice({ x, width, art }: Slice, by: number): Slice {
+  return {
+    x: x + by,
+    width,
+    art: art.replace(/ x="([^"]+)"/g, (_, at: string) => ` x="${Number(at) + by}"`),
+  };
+}
+
 /** The glyphs as definitions that `markOf` refers to. */
 export function glyphDefinitions(glyphs: ReadonlyMap<string, string>): string {
   const paths = [...glyphs].sort(([a], [b]) => (a < b ? -1 : 1));
