@@ -22,7 +22,8 @@ export function handPositions(
   fingers: readonly Finger[],
   lines: readonly Line[] = [],
 ): HandPosition[] {
-  const played = notes.map(({ midi }, i): Held => ({ midi, finger: fingers[i]! }));
+  const played: Held[] = [];
+  for (const [i, { midi }] of notes.entries()) played.push({ midi, finger: fingers[i]! });
   const firsts: number[] = [];
   let held: Held[] = [];
   for (const [i, note] of played.entries()) {
@@ -36,14 +37,21 @@ export function handPositions(
   const settled = firsts.map((first, k) => {
     const from = firsts[k - 1] ?? first;
     const next = played.slice(first, firsts[k + 1]);
-    const fits = (start: number) =>
-      played.slice(start, first).every((early) => next.every((note) => liesWith(early, note)));
-    return lineStarts.findLast((start) => start > from && start < first && fits(start)) ?? first;
+    return (
+      lineStarts.findLast(
+        (start) => start > from && start < first && lieTogether(played.slice(start, first), next),
+      ) ?? first
+    );
   });
   return settled.map((first, k) => ({
     first: first + 1,
     thumb: thumbOf(played.slice(first, settled[k + 1])),
   }));
+}
+
+function lieTogether(some: readonly Held[], others: readonly Held[]): boolean {
+  for (const note of some) if (!liesWithAll(others, note)) return false;
+  return true;
 }
 
 function liesWithAll(held: readonly Held[], note: Held): boolean {

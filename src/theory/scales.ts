@@ -169,5 +169,9 @@ export function rankScales(
   const ranked = ranking(notes, key, harmony, weights);
   const places = placesOf(ranked);
   const sung = sungIn(notes);
-  return ranked.slice(0, most).map((own, i) => described(own, places[i]!, rivalOf(own, ranked), sung));
+  const scales: RankedScale[] = [];
+  for (let i = 0; i < ranked.length && i < most; i++) {
+    scales.push(described(ranked[i]!, places[i]!, rivalOf(ranked[i]!, ranked), sung));
+  }
+  return scales;
 }

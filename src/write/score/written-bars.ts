@@ -49,14 +49,16 @@ export function writtenBars({ notes, thirds }: WrittenLine, meter: WrittenMeter)
   });
   const stretches = fill(notes, from, bars.at(-1)!.end);
   let at = 0;
-  return bars.map((bar) => {
+  const written: Bar[] = [];
+  for (const bar of bars) {
     const pieces: Piece[] = [];
     while (at < stretches.length && stretches[at]!.end <= bar.start && stretches[at]!.start < bar.start) at++;
     for (let i = at; i < stretches.length && stretches[i]!.start < bar.end; i++) {
       pieces.push(...piecesOf(stretches[i]!, bar, thirds, meter));
     }
-    return { ...bar, pieces };
-  });
+    written.push({ ...bar, pieces });
+  }
+  return written;
 }
 
 /** The notes and the silences between them, from one tick to another. */
@@ -83,20 +85,28 @@ function piecesOf(stretch: Stretch, bar: Span, thirds: ReadonlySet<number>, mete
   if (written === null && start === bar.start && end === bar.end)
     return [{ ...base, start, end, value: null }];
   const origin = Math.floor(start / meter.barTicks) * meter.barTicks;
-  const spans = cutAtThirds({ start, end }, thirds).flatMap((part) => {
-    if (part.third) return thirdSpans(part, written === null).map((span) => ({ ...span, third: true }));
+  const pieces: Piece[] = [];
+  const add = (from: number, to: number, third: boolean) =>
+    pieces.push({
+      written,
+      start: from,
+      end: to,
+      // Three thirds stand in the place of two halves: each looks half as long again as it lasts.
+      value: noteValue((to - from) * (third ? 1.5 : 1), meter),
+      tiedFrom: written !== null && from > stretch.start,
+      tiedTo: written !== null && to < stretch.end,
+      third,
+    });
+  for (const part of cutAtThirds({ start, end }, thirds)) {
+    if (part.third) {
+      for (const span of thirdSpans(part, written === null)) add(span.start, span.end, true);
+      continue;
+    }
     const inBar = { start: part.start - origin, end: part.end - origin };
     const cut = written === null ? restSpans(inBar, meter) : noteSpans(inBar, meter);
-    return cut.map((span) => ({ start: span.start + origin, end: span.end + origin, third: false }));
-  });
-  return spans.map((span) => ({
-    ...base,
-    ...span,
-    // Three thirds stand in the place of two halves: each looks half as long again as it lasts.
-    value: noteValue((span.end - span.start) * (span.third ? 1.5 : 1), meter),
-    tiedFrom: written !== null && span.start > stretch.start,
-    tiedTo: written !== null && span.end < stretch.end,
-  }));
+    for (const span of cut) add(span.start + origin, span.end + origin, false);
+  }
+  return pieces;
 }
 
 /** Cut at the edges of beats that are cut in three, so that each part lies inside one or outside all. */

@@ -29,15 +29,16 @@ export function scaleKeyboard(scale: ScaleCandidate, words: string, shown: (name
   const outside = new Set(scale.outside.map((name) => nameParts(name)!.pitchClass));
   const tonic = nameParts(scale.tonic)!.pitchClass;
   const marks = { names, outside, tonic };
-  const whites = WHITE_CLASSES.map((pitchClass, i) => {
+  let keys = '';
+  for (const [i, pitchClass] of WHITE_CLASSES.entries()) {
     const middle = i * WHITE + WHITE / 2;
-    return `<rect class="white" x="${i * WHITE}" y="0" width="${WHITE}" height="${HEIGHT}"/>${mark(marks, pitchClass, middle, HEIGHT - 5)}${label(names.get(pitchClass), shown, middle, HEIGHT + 5)}`;
-  });
-  const blacks = BLACK_KEYS.map(([pitchClass, boundary]) => {
+    keys += `<rect class="white" x="${i * WHITE}" y="0" width="${WHITE}" height="${HEIGHT}"/>${mark(marks, pitchClass, middle, HEIGHT - 5)}${label(names.get(pitchClass), shown, middle, HEIGHT + 5)}`;
+  }
+  for (const [pitchClass, boundary] of BLACK_KEYS) {
     const middle = boundary * WHITE;
-    return `<rect class="black" x="${middle - BLACK / 2}" y="0" width="${BLACK}" height="${BLACK_HEIGHT}"/><g class="on-black">${mark(marks, pitchClass, middle, BLACK_HEIGHT - 4)}</g>${label(names.get(pitchClass), shown, middle, -2)}`;
-  });
-  return `<svg class="keyboard" role="img" aria-label="${words}" viewBox="-1 -7 ${7 * WHITE + 2} ${HEIGHT + 15}">${whites.join('')}${blacks.join('')}</svg>`;
+    keys += `<rect class="black" x="${middle - BLACK / 2}" y="0" width="${BLACK}" height="${BLACK_HEIGHT}"/><g class="on-black">${mark(marks, pitchClass, middle, BLACK_HEIGHT - 4)}</g>${label(names.get(pitchClass), shown, middle, -2)}`;
+  }
+  return `<svg class="keyboard" role="img" aria-label="${words}" viewBox="-1 -7 ${7 * WHITE + 2} ${HEIGHT + 15}">${keys}</svg>`;
 }
 
 interface Marks {

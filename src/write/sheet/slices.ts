@@ -98,8 +98,9 @@ function barSlice(
   }
   const ledgers = withClass(measure, 'ledgerLines').flatMap(drawn);
   const barLine = withClass(measure, 'barLine').flatMap(drawn);
-  const around = [...ledgers, ...barLine, ...ties].map(markOf).join('');
-  const inside = layer.map((node) => artWithNotes(node, noteNodes)).join('');
+  const around = marksOf([...ledgers, ...barLine, ...ties]);
+  let inside = '';
+  for (const node of layer) inside += artWithNotes(node, noteNodes);
   const ink = inkIn([...layer.flatMap(drawn), ...ties]);
   const heads: Head[] = [];
   for (const node of noteNodes) heads.push(headOf(node, ink));
@@ -137,10 +138,17 @@ function heights(boxes: readonly Ink[]): { top: number; bottom: number } {
 /** Markup of a layer: what belongs to a note in a group of its own. */
 function artWithNotes(node: SvgNode, noteNodes: readonly SvgNode[]): string {
   const index = noteNodes.indexOf(node);
-  if (index >= 0) return `<g data-n="${index}">${drawn(node).map(markOf).join('')}</g>`;
-  return node.name === 'g'
-    ? node.children.map((child) => artWithNotes(child, noteNodes)).join('')
-    : markOf(node);
+  if (index >= 0) return `<g data-n="${index}">${marksOf(drawn(node))}</g>`;
+  if (node.name !== 'g') return markOf(node);
+  let art = '';
+  for (const child of node.children) art += artWithNotes(child, noteNodes);
+  return art;
+}
+
+function marksOf(nodes: readonly SvgNode[]): string {
+  let marks = '';
+  for (const node of nodes) marks += markOf(node);
+  return marks;
 }
 
 /** Every element that draws something, in order. */
