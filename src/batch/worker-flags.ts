@@ -1,21 +1,19 @@
 /** How the engine of a worker is set: for many songs one after the other. */
 
 /**
- * Megabytes of objects before the heap is swept whole, unless sound that was let go piles up first. The engine keeps the
- * fast code that it made of a function only while the function is there; those that are made anew for every song are gone
- * at the sweep, and their code with them. With V8's own first limit that came after every second song, with this one
- * after three or four; with 1000 it came no later. Making code was a fifth of all the work. What piles up is mostly
- * sound: the largest memory of a worker grew from 430 to 470 MB.
+ * Megabytes of objects before the heap is swept whole, unless memory outside of it that was let go piles up first: sound,
+ * and the 17 MB of a FLAC decoder, so that three FLAC files make a sweep and some twenty others. The fast code of functions
+ * that are made anew for every song is gone at a sweep, and is made again; loops that run long therefore stand in functions
+ * of their modules. Two workers took 33.4 and 33.9 s for 200 recordings with V8's own first limit, 32.7 and 32.9 with this.
  */
 const OLD_SPACE_MEGABYTES = 256;
 
 /**
  * How much a function runs, in bytes of its code, between two looks at whether to make fast code of it: sixteen times
- * V8's own of Node 20. Most functions of a song have done their work before that pays, and V8 makes the code on threads of
- * its own, which take the processors from other workers. Processor seconds of the thread that hears, and of those: of 42
- * songs 29.3 and 8.2 with V8's own, 29.3 and 6.9 with twice that, 29.5 and 6.0 with four times; of 28 songs 20.7 and 3.7
- * with eight times, 21.2 and 3.2 with sixteen, 21.5 and 2.8 with thirty-two. From Node 22 on there is no such option: a
- * second, quicker compiler stands between.
+ * V8's own of Node 20. Many functions of a song have done their work before that pays, and V8 makes the code on threads of
+ * its own, which take the processors from other workers. Processor seconds of the thread that hears, and of those, for 120
+ * songs: 35.1 and 5.7 with V8's own, 34.7 and 3.7 with four times that, 35.0 and 2.9 with eight, 35.6 and 2.3 with
+ * sixteen, 36.2 and 1.9 with thirty-two. From Node 22 on there is no such option: a second, quicker compiler stands between.
  */
 const CODE_BUDGET = 16 * 67_584;
 /** The same for WebAssembly. */

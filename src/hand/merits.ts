@@ -98,7 +98,7 @@ function laidOut(
 
 /**
  * What the rules say of keys and steps that were met before. They are the same few again and again, in a melody and in
- * its transpositions: of a thousand songs some hundred steps and pairs of steps, at 1 kB the pair.
+ * its transpositions: 1,119 in 200 songs and their twelve keys, 0.6 MB.
  */
 const KNOWN = new WeakMap<FingerWeights, Map<SpanTable, Map<string, Float64Array>>>();
 

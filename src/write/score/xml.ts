@@ -18,14 +18,26 @@ export function element(
 
 /** The element as text, two blanks deeper for each level, ending with a newline. */
 export function xmlText(node: Element, depth = 0): string {
+  const parts: string[] = [];
+  write(node, depth, parts);
+  // Joined at the end: text that grows by little pieces is kept as those pieces, in several times the memory.
+  return parts.join('');
+}
+
+function write({ name, attributes, content }: Element, depth: number, parts: string[]): void {
   const indent = '  '.repeat(depth);
-  let head = `${indent}<${node.name}`;
-  for (const key in node.attributes) head += ` ${key}="${escaped(node.attributes[key]!)}"`;
-  if (typeof node.content === 'string') return `${head}>${escaped(node.content)}</${node.name}>\n`;
-  if (node.content.length === 0) return `${head}/>\n`;
-  let inner = '';
-  for (const child of node.content) inner += xmlText(child, depth + 1);
-  return `${head}>\n${inner}${indent}</${node.name}>\n`;
+  parts.push(indent, '<', name);
+  for (const key in attributes) parts.push(' ', key, '="', escaped(attributes[key]!), '"');
+  if (typeof content === 'string') parts.push('>', escaped(content));
+  else if (content.length === 0) {
+    parts.push('/>\n');
+    return;
+  } else {
+    parts.push('>\n');
+    for (const child of content) write(child, depth + 1, parts);
+    parts.push(indent);
+  }
+  parts.push('</', name, '>\n');
 }
 
 /** What XML 1.0 (5th edition, 2.2 "Characters") allows, less the control characters; halves of a pair never stand alone. */

@@ -98,13 +98,13 @@ function barSlice(
   }
   const ledgers = withClass(measure, 'ledgerLines').flatMap(drawn);
   const barLine = withClass(measure, 'barLine').flatMap(drawn);
-  const around = marksOf([...ledgers, ...barLine, ...ties]);
-  let inside = '';
-  for (const node of layer) inside += artWithNotes(node, noteNodes);
+  const marks: string[] = [];
+  addMarks([...ledgers, ...barLine, ...ties], marks);
+  for (const node of layer) addWithNotes(node, noteNodes, marks);
   const ink = inkIn([...layer.flatMap(drawn), ...ties]);
   const heads: Head[] = [];
   for (const node of noteNodes) heads.push(headOf(node, ink));
-  return { x: left, width: right - left, art: around + inside, heads, ...heights(ink) };
+  return { x: left, width: right - left, art: marks.join(''), heads, ...heights(ink) };
 }
 
 function inkIn(nodes: readonly SvgNode[]): Ink[] {
@@ -136,19 +136,18 @@ function heights(boxes: readonly Ink[]): { top: number; bottom: number } {
 }
 
 /** Markup of a layer: what belongs to a note in a group of its own. */
-function artWithNotes(node: SvgNode, noteNodes: readonly SvgNode[]): string {
+function addWithNotes(node: SvgNode, noteNodes: readonly SvgNode[], marks: string[]): void {
   const index = noteNodes.indexOf(node);
-  if (index >= 0) return `<g data-n="${index}">${marksOf(drawn(node))}</g>`;
-  if (node.name !== 'g') return markOf(node);
-  let art = '';
-  for (const child of node.children) art += artWithNotes(child, noteNodes);
-  return art;
+  if (index >= 0) {
+    marks.push(`<g data-n="${index}">`);
+    addMarks(drawn(node), marks);
+    marks.push('</g>');
+  } else if (node.name !== 'g') marks.push(markOf(node));
+  else for (const child of node.children) addWithNotes(child, noteNodes, marks);
 }
 
-function marksOf(nodes: readonly SvgNode[]): string {
-  let marks = '';
-  for (const node of nodes) marks += markOf(node);
-  return marks;
+function addMarks(nodes: readonly SvgNode[], marks: string[]): void {
+  for (const node of nodes) marks.push(markOf(node));
 }
 
 /** Every element that draws something, in order. */
