@@ -9,7 +9,7 @@ import { all, parseXml } from './parse-xml.js';
 describe('axes', () => {
   test('map their ends to the ends of the paper', () => {
     const pitch = axis([60, 72], [400, 40]);
-    expect([60, 66, 72].map(pitch.place)).toEqual([400, 220, 40]);
+    expect([60, 66, 72].map((key) => pitch.place(key))).toEqual([400, 220, 40]);
   });
 
   test('have ticks at round values inside, as many as fit', () => {
