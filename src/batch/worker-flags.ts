@@ -11,9 +11,10 @@ const OLD_SPACE_MEGABYTES = 256;
 /**
  * How much a function runs, in bytes of its code, between two looks at whether to make fast code of it: sixteen times
  * V8's own of Node 20. Many functions of a song have done their work before that pays, and V8 makes the code on threads of
- * its own, which take the processors from other workers. Processor seconds of the thread that hears, and of those, for 120
- * songs: 35.1 and 5.7 with V8's own, 34.7 and 3.7 with four times that, 35.0 and 2.9 with eight, 35.6 and 2.3 with
- * sixteen, 36.2 and 1.9 with thirty-two. From Node 22 on there is no such option: a second, quicker compiler stands between.
+ * its own, which take the processors from other workers. Processor seconds of the thread that hears, and of those, for 40
+ * songs heard three times: 35.1 and 5.7 with V8's own, 34.7 and 3.7 with four times that, 35.0 and 2.9 with eight, 35.6
+ * and 2.3 with sixteen, 36.2 and 1.9 with thirty-two. From Node 22 on there is no such option: a second, quicker compiler
+ * stands between.
  */
 const CODE_BUDGET = 16 * 67_584;
 /** The same for WebAssembly. */

@@ -1,5 +1,6 @@
 import { pairSpectra } from '../dsp/wasm/pair-spectra.js';
 import { hannWindow } from '../dsp/window.js';
+import { writeWindowed } from '../dsp/windowed.js';
 import { midiToHz } from '../units.js';
 
 /**
@@ -58,22 +59,13 @@ export function pitchFromPeaks(
   const asked = Array.from(pitch.keys()).filter((t) => voiced[t] >= LEAST_VOICED);
   for (let i = 0; i < asked.length; i += 2) {
     const [one, other] = [asked[i], asked[Math.min(i + 1, asked.length - 1)]];
-    load(samples, one * hopSamples - WINDOW_SAMPLES / 2, window, pair.first);
-    load(samples, other * hopSamples - WINDOW_SAMPLES / 2, window, pair.second);
+    writeWindowed(samples, one * hopSamples - WINDOW_SAMPLES / 2, window, pair.first);
+    writeWindowed(samples, other * hopSamples - WINDOW_SAMPLES / 2, window, pair.second);
     pair.transform();
     refine(one, pair.ofFirst);
     refine(other, pair.ofSecond);
   }
   return refined;
-}
-
-/** Writes the windowed samples from `start` on, and zeros behind them; beyond its ends the signal is silence. */
-function load(samples: Float32Array, start: number, window: Float64Array, frame: Float32Array): void {
-  for (let j = 0; j < WINDOW_SAMPLES; j++) {
-    const k = start + j;
-    frame[j] = k >= 0 && k < samples.length ? samples[k] * window[j] : 0;
-  }
-  frame.fill(0, WINDOW_SAMPLES);
 }
 
 function peaksNear(power: Float32Array, hz: number, binHz: number): Peak[] {

@@ -1,5 +1,6 @@
 import { type RealFft, realFft } from '../dsp/fft.js';
 import { hannWindow } from '../dsp/window.js';
+import { writeWindowed } from '../dsp/windowed.js';
 import { midiToHz } from '../units.js';
 import { bestPath } from './best-path.js';
 import { type Excerpt, excerptsOf, powersOf } from './excerpts.js';
@@ -138,7 +139,7 @@ function measured(
   centre: number,
   pitchHz: number,
 ): { tonality: number; below: number } {
-  load(samples, centre - FFT_SAMPLES / 2, window, frame);
+  writeWindowed(samples, centre - FFT_SAMPLES / 2, window, frame);
   fft.powerSpectrum(frame, power);
   let crest = 0;
   for (let b = 0; b + 1 < edges.length; b++) crest += crestDb(power, edges[b], edges[b + 1]);
@@ -149,14 +150,6 @@ function measured(
     tonality: Math.min(1, Math.max(0, tonality)),
     below: shareBelow(limit, power, lowest, edges[edges.length - 1]),
   };
-}
-
-/** Writes the windowed samples from `start` on; beyond its ends the signal is silence. */
-function load(samples: Float32Array, start: number, window: Float64Array, frame: Float64Array): void {
-  for (let j = 0; j < FFT_SAMPLES; j++) {
-    const k = start + j;
-    frame[j] = k >= 0 && k < samples.length ? samples[k] * window[j] : 0;
-  }
 }
 
 /** Mean over geometric mean of the power of bins `from` to `to` − 1, decibels. */

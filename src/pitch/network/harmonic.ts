@@ -1,6 +1,7 @@
 import { type PackedSamples, unpack } from '../../dsp/packed.js';
 import { pairSpectra } from '../../dsp/wasm/pair-spectra.js';
 import { hannWindow } from '../../dsp/window.js';
+import { writeWindowed } from '../../dsp/windowed.js';
 import { NETWORK_RATE } from './level.js';
 import { levelUnits } from './units.js';
 
@@ -88,9 +89,9 @@ export function logSpectra(): LogSpectra {
         unpack(side, start, near.subarray(0, length));
       }
       for (let i = 0; i < count; i += step) {
-        load(samples, start + i * HOP_SAMPLES, weights, pair.first);
-        if (side === null) load(samples, start + (i + 1) * HOP_SAMPLES, weights, pair.second);
-        else load(near, i * HOP_SAMPLES, weights, pair.second);
+        writeWindowed(samples, start + i * HOP_SAMPLES, weights, pair.first);
+        if (side === null) writeWindowed(samples, start + (i + 1) * HOP_SAMPLES, weights, pair.second);
+        else writeWindowed(near, i * HOP_SAMPLES, weights, pair.second);
         pair.transform();
         if (side !== null) takeAway(ofSecond, ofFirst);
         gather(bins, ofFirst, out, i * LOG_BINS);
@@ -98,15 +99,6 @@ export function logSpectra(): LogSpectra {
       }
     },
   };
-}
-
-/** Writes the windowed samples from `start` on. */
-function load(samples: Float32Array, start: number, weights: Float64Array, out: Float32Array): void {
-  const from = Math.min(Math.max(0, -start), WINDOW_SAMPLES);
-  const to = Math.max(from, Math.min(WINDOW_SAMPLES, samples.length - start));
-  out.fill(0, 0, from);
-  for (let j = from; j < to; j++) out[j] = samples[start + j] * weights[j];
-  out.fill(0, to);
 }
 
 /** Lowers magnitudes by those of the side. */

@@ -1,6 +1,7 @@
 import type { Recording } from '../../audio/types.js';
 import { realFft } from '../../dsp/fft.js';
 import { hannWindow } from '../../dsp/window.js';
+import { writeWindowed } from '../../dsp/windowed.js';
 import { hzToMidi } from '../../units.js';
 import type { BandHarmony } from '../types.js';
 
@@ -37,21 +38,14 @@ export function bandHarmony({ samples, sampleRate }: Recording, tuningCents: num
   const chroma = new Float64Array(12);
   const bass = new Float64Array(12);
   for (let start = 0; start < samples.length; start += 2 * hop) {
-    load(samples, start, window, first);
-    load(samples, start + hop, window, second);
+    writeWindowed(samples, start, window, first);
+    writeWindowed(samples, start + hop, window, second);
     fft.powerSpectra(first, second, power, powerOfSecond);
     for (const spectrum of [power, powerOfSecond]) {
       addFrame(peaksOf(spectrum, sampleRate / size, tuningCents), chroma, bass);
     }
   }
   return { chroma: shares(chroma), bass: shares(bass) };
-}
-
-/** Writes the windowed samples from `start` on; beyond the end there is silence. */
-function load(samples: Float32Array, start: number, window: Float64Array, frame: Float64Array): void {
-  const there = Math.max(0, Math.min(frame.length, samples.length - start));
-  for (let i = 0; i < there; i++) frame[i] = window[i]! * samples[start + i]!;
-  frame.fill(0, there);
 }
 
 interface Peak {

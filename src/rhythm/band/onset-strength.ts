@@ -1,6 +1,7 @@
 import type { FrameGrid } from '../../dsp/frame-grid.js';
 import { pairSpectra } from '../../dsp/wasm/pair-spectra.js';
 import { hannWindow } from '../../dsp/window.js';
+import { writeWindowed } from '../../dsp/windowed.js';
 import { type LogBand, logBands, pitchClassOf } from './filters.js';
 
 /** How much begins at every moment, by register, and which pitch classes sound. */
@@ -67,8 +68,8 @@ export function onsetStrength(samples: Float32Array, sampleRate: number): OnsetS
   const pair = pairSpectra(size, 'magnitude');
   const window = hannWindow(size);
   for (let i = 0; i < frameCount; i += 2) {
-    frameAt(samples, i * hop - size / 2, window, pair.first);
-    frameAt(samples, (i + 1) * hop - size / 2, window, pair.second);
+    writeWindowed(samples, i * hop - size / 2, window, pair.first);
+    writeWindowed(samples, (i + 1) * hop - size / 2, window, pair.second);
     pair.transform();
     take(pair.ofFirst, i, levels, rises);
     if (i + 1 < frameCount) take(pair.ofSecond, i + 1, levels, rises);
@@ -120,14 +121,6 @@ function magnitudeScale(samples: Float32Array, size: number): number {
   for (let i = 0; i < samples.length; i++) energy += samples[i]! * samples[i]!;
   // The window sums to size / 2, and half of a tone is at negative frequencies.
   return energy > 0 ? COMPRESSION / ((Math.sqrt(energy / samples.length) * size) / 4) : 0;
-}
-
-function frameAt(samples: Float32Array, start: number, window: Float64Array, frame: Float32Array): void {
-  const from = Math.max(0, -start);
-  const to = Math.min(frame.length, samples.length - start);
-  frame.fill(0, 0, Math.min(from, frame.length));
-  for (let k = from; k < to; k++) frame[k] = window[k]! * samples[start + k]!;
-  frame.fill(0, Math.max(0, to));
 }
 
 /** Sum over bands from..to − 1 of what is above the largest of three neighbours before. */
