@@ -17,19 +17,17 @@ export interface ByteDecoder {
 const STEP_BYTES = 32_768;
 
 /**
- * Feeds `pieces` of a stream, one after the other, to a fresh decoder step by step. The decoders report damage by an exception at most, and may
- * go on afterwards: a step that throws is skipped; what is missing shows in the length.
+ * Feeds a file to a fresh decoder step by step. The decoders report damage by an exception at most, and may go on
+ * afterwards: a step that throws is skipped; what is missing shows in the length.
  */
 export async function* decodeByteStream(
-  pieces: readonly Uint8Array[],
+  bytes: Uint8Array,
   createDecoder: () => Promise<ByteDecoder>,
 ): AsyncGenerator<PcmBlock> {
   const decoder = await createDecoder();
   try {
-    for (const piece of pieces) {
-      for (let at = 0; at < piece.length; at += STEP_BYTES) {
-        yield* blockOf(() => decoder.decode(piece.subarray(at, at + STEP_BYTES)));
-      }
+    for (let at = 0; at < bytes.length; at += STEP_BYTES) {
+      yield* blockOf(() => decoder.decode(bytes.subarray(at, at + STEP_BYTES)));
     }
     yield* blockOf(() => decoder.flush?.() ?? { channelData: [], sampleRate: 0 });
   } finally {

@@ -1,8 +1,5 @@
-/**
- * FLAC: runs of whole frames go to the decoder, silence stands for the frames between that are damaged. Each frame
- * is handed over by itself: cut within a frame's header, the decoder's input loses that frame without a word.
- */
-import { decodeByteStream } from './byte-stream.js';
+/** FLAC: runs of whole frames go to the decoder, silence stands for the frames between that are damaged. */
+import { decodeFlacFrames } from './flac-decoder.js';
 import { readFlacLayout } from './flac-frames.js';
 import type { OpenAudio, PcmBlock } from './open-audio.js';
 
@@ -13,8 +10,6 @@ export function openFlac(bytes: Uint8Array): OpenAudio {
   const { sampleRate, channels, totalSamples, metadataEnd, runs } = readFlacLayout(bytes);
 
   async function* blocks(): AsyncGenerator<PcmBlock> {
-    const createDecoder = async () => (await import('@audio/decode-flac')).decoder();
-    const setup = bytes.subarray(0, metadataEnd);
     // A file cut from a running stream counts from there: where nothing is missing before it, its start is 0.
     let position = runs[0]?.start === metadataEnd ? runs[0].firstSample : 0;
     for (const run of runs) {
@@ -27,7 +22,7 @@ export function openFlac(bytes: Uint8Array): OpenAudio {
         };
         position += gap;
       }
-      for await (const block of decodeByteStream([setup, ...run.frames], createDecoder)) {
+      for await (const block of decodeFlacFrames(run.frames)) {
         position += block.channels[0]!.length;
         yield block;
       }

@@ -42,7 +42,7 @@ const LEAST_MP3_BYTES = 1000;
 function openMp3(bytes: Uint8Array, { claimedSeconds, mono }: Mp3Start): OpenAudio {
   async function* blocks() {
     const createDecoder = async () => (await import('@audio/decode-mp3')).decoder();
-    for await (const block of decodeByteStream([bytes], createDecoder)) {
+    for await (const block of decodeByteStream(bytes, createDecoder)) {
       yield mono ? { ...block, channels: block.channels.slice(0, 1) } : block;
     }
   }
@@ -67,7 +67,7 @@ function openOgg(bytes: Uint8Array, label: string): OpenAudio {
     ...(heldSeconds === null ? {} : { heldSeconds }),
     damaged: !intact,
     unboundedPeaks: false,
-    blocks: () => decodeByteStream([bytes], createDecoder),
+    blocks: () => decodeByteStream(bytes, createDecoder),
   };
 }
 

@@ -1,10 +1,10 @@
 /** How the engine of a worker is set: for many songs one after the other. */
 
 /**
- * Megabytes of objects before the heap is swept whole, unless memory outside of it that was let go piles up first: sound,
- * and the 17 MB of a FLAC decoder, so that three FLAC files make a sweep and some twenty others. The fast code of functions
- * that are made anew for every song is gone at a sweep, and is made again; loops that run long therefore stand in functions
- * of their modules. Two workers took 33.4 and 33.9 s for 200 recordings with V8's own first limit, 32.7 and 32.9 with this.
+ * Megabytes of objects before the heap is swept whole, unless memory outside of it that was let go (sound, mostly) piles up
+ * first, which makes a sweep for some twenty songs. The fast code of functions that are made anew for every song is gone at
+ * a sweep, and is made again; loops that run long therefore stand in functions of their modules. Two workers took 33.4 and
+ * 33.9 s for 200 recordings with V8's own first limit, 32.7 and 32.9 with this.
  */
 const OLD_SPACE_MEGABYTES = 256;
 

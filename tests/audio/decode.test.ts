@@ -1,5 +1,4 @@
 import { readFileSync } from 'node:fs';
-import { decoder as flacDecoder } from '@audio/decode-flac';
 import { describe, expect, test, vi } from 'vitest';
 import { decodeBlocks, decodeRecording } from '../../src/audio/decode.js';
 import { checkKept } from '../../src/audio/length.js';
@@ -74,23 +73,9 @@ describe('every container, told by content', () => {
     }
   });
 
-  test('FLAC keeps every frame, where the decoder alone loses one that is cut in its header', async () => {
-    const bytes = stored('tone.flac');
-    // The second frame: sync code, one block of 1024 samples, frame number 1.
-    const header = Buffer.from(bytes).indexOf(
-      Buffer.of(0xff, 0xf8),
-      Buffer.from(bytes).indexOf(Buffer.of(0xff, 0xf8)) + 2,
-    );
-    const alone = await flacDecoder();
-    const parts = [
-      alone.decode(bytes.subarray(0, header + 3)),
-      alone.decode(bytes.subarray(header + 3)),
-      alone.flush(),
-    ];
-    alone.free();
-    expect(parts.reduce((sum, part) => sum + (part.channelData[0]?.length ?? 0), 0)).toBeLessThan(11_025);
+  test('FLAC keeps every frame', async () => {
     let samples = 0;
-    for await (const block of decodeBlocks(bytes, 'memo')) samples += block.channels[0]!.length;
+    for await (const block of decodeBlocks(stored('tone.flac'), 'memo')) samples += block.channels[0]!.length;
     expect(samples).toBe(11_025);
   });
 

@@ -4,7 +4,8 @@
 const BLOCK = 32_768;
 const RATE = 8000;
 
-function crc(bytes: readonly number[], polynomial: number, bits: number): number {
+/** The check of a header (polynomial 7, 8 bits) or of a frame (0x8005, 16 bits). */
+export function crc(bytes: readonly number[], polynomial: number, bits: number): number {
   let value = 0;
   for (const byte of bytes) {
     value ^= byte << (bits - 8);

@@ -74,7 +74,7 @@ test('a process that gives help, or the scales of names, loads no engine, engrav
 
 test('the hook sees a decoder and the engine where something is heard', () => {
   const seen = packagesIn('notes', fixture('sung-joy.flac'), '--quiet');
-  expect(seen).toContain('@audio/decode-flac');
+  expect(seen).toContain('@wasm-audio-decoders/flac');
   expect(seen).toContain('onnxruntime-node');
 });
 
