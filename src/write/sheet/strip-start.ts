@@ -19,23 +19,29 @@ export const NO_TIME: Element = element('time', [element('senza-misura')], { 'pr
 /** By engraver and score: twelve keys, a few times and clefs. */
 const KNOWN = new WeakMap<Engrave, Map<string, Start>>();
 
+/** Accidentals of the longest signature. */
+const MOST_FIFTHS = 7;
+
 /**
  * Clef, key and time. The engraver takes as long for them as for a line of music, and a song needs them in twelve keys, so
- * that a key is engraved without a time and a time in one key: the time stands as far behind any signature as behind one
- * of a single sharp, and nearer behind a clef alone (checked against the engraver for every signature and many times).
+ * that what is engraved is: the clef alone, seven sharps and seven flats, all without a time, and a time in one key. A
+ * shorter signature is the start of a long one (handbooks of notation: sharps and flats have one order each), and the time
+ * stands as far behind any signature as behind seven sharps, and nearer behind a clef alone. Both were checked against the
+ * engraver for every signature and many times.
  */
 export function startOf([divisions, key, time, clef]: Attributes, engrave: Engrave): Start {
   const known = KNOWN.get(engrave) ?? new Map<string, Start>();
   KNOWN.set(engrave, known);
-  const engraved = (ofKey: Element, ofTime: Element): Start => {
-    const xml = scoreXml([divisions, ofKey, ofTime, clef], '');
+  const engraved = (fifths: number, ofTime: Element): Start => {
+    const xml = scoreXml([divisions, element('key', [element('fifths', fifths)]), ofTime, clef], '');
     const found = known.get(xml) ?? startIn(engrave(xml));
     known.set(xml, found);
     return found;
   };
-  const alone = engraved(key, NO_TIME);
+  const fifths = fifthsOf(key);
+  const alone = shortened(engraved(MOST_FIFTHS * Math.sign(fifths), NO_TIME), Math.abs(fifths));
   if (time.attributes['print-object'] === 'no') return alone;
-  const model = element('key', [element('fifths', fifthsOf(key) === 0 ? 0 : 1)]);
+  const model = fifths === 0 ? 0 : MOST_FIFTHS;
   const timed = engraved(model, time);
   const further = alone.start.clef.width - engraved(model, NO_TIME).start.clef.width;
   const { clef: shown, staff, lineWidth } = alone.start;
@@ -48,6 +54,21 @@ export function startOf([divisions, key, time, clef]: Attributes, engrave: Engra
     },
     glyphs: new Map([...alone.glyphs, ...glyphsIn(timed.start.time, timed.glyphs)]),
   };
+}
+
+/** The first accidentals of the longest signature, without a time; a clef alone stays as it is. */
+function shortened({ start, glyphs }: Start, accidentals: number): Start {
+  const marks = start.clef.art.match(/<use [^>]*>/g)!;
+  const kept = accidentals === 0 ? marks : marks.slice(0, marks.length - MOST_FIFTHS + accidentals);
+  const width = start.clef.width - (xOf(marks.at(-1)!) - xOf(kept.at(-1)!));
+  return {
+    start: { ...start, clef: { x: 0, width, art: kept.join('') }, time: { x: width, width: 0, art: '' } },
+    glyphs,
+  };
+}
+
+function xOf(mark: string): number {
+  return Number(/ x="([^"]+)"/.exec(mark)![1]);
 }
 
 function fifthsOf(key: Element): number {
