@@ -63,19 +63,23 @@ const GLIDE_SECONDS = 0.04;
  */
 export function segment(track: PitchTrack, model: SegmentModel = SEGMENT_MODEL): Segment[] {
   const { grid } = track;
-  const n = grid.frameCount;
   const frames = (seconds: number) => Math.max(1, Math.round(seconds / grid.hopSeconds));
   const starts = boundaryCandidates(track);
-  const fit = new PitchFit();
-  const shortest = frames(SHORTEST_SECONDS);
-  const longest = frames(LONGEST_SECONDS);
-  const glide = frames(GLIDE_SECONDS);
-
-  // best[c]: best sum of everything before candidate c; candidate `starts.length` is the end.
   const count = starts.length;
-  const best = new Float64Array(count + 1).fill(Number.NEGATIVE_INFINITY);
-  const cameFrom = new Int32Array(count + 1).fill(-1);
-  const noteEnd = new Int32Array(count + 1).fill(-1);
+  const search: Search = {
+    track,
+    model,
+    starts,
+    gains: soundingGains(track.sounding, model),
+    shortest: frames(SHORTEST_SECONDS),
+    longest: frames(LONGEST_SECONDS),
+    glide: frames(GLIDE_SECONDS),
+    fit: new PitchFit(),
+    best: new Float64Array(count + 1).fill(Number.NEGATIVE_INFINITY),
+    cameFrom: new Int32Array(count + 1).fill(-1),
+    noteEnd: new Int32Array(count + 1).fill(-1),
+  };
+  const { best, cameFrom, noteEnd } = search;
   best[0] = 0;
   for (let c = 0; c < count; c++) {
     // Nothing starts here: the rest or the end of the last note goes on.
@@ -84,42 +88,76 @@ export function segment(track: PitchTrack, model: SegmentModel = SEGMENT_MODEL):
       cameFrom[c + 1] = c;
       noteEnd[c + 1] = -1;
     }
-    const first = starts[c];
-    const onsetGain = model.onsetWeight * (logOdds(track.onset[first]) - model.onsetThreshold);
-    let sum = 0;
-    let bestSum = Number.NEGATIVE_INFINITY;
-    let bestEnd = -1;
-    let misfit = 0;
-    let i = first;
-    fit.clear();
-    for (let d = c + 1; d <= count; d++) {
-      const limit = d < count ? starts[d] : n;
-      for (; i < limit; i++) {
-        sum += model.soundingWeight * (logOdds(track.sounding[i]) - model.soundingThreshold);
-        if (i >= first + glide) fit.add(track.pitch[i], track.voiced[i]);
-        if (i + 1 - first >= shortest && sum >= bestSum) {
-          bestSum = sum;
-          bestEnd = i + 1;
-          misfit = fit.cost;
-        }
-      }
-      if (bestEnd < 0) continue;
-      const lacking = Math.max(0, model.shortSeconds - (bestEnd - first) * grid.hopSeconds);
-      const total =
-        best[c] + onsetGain + bestSum - model.pitchWeight * misfit - model.shortCostPerSecond * lacking;
-      if (total > best[d]) {
-        best[d] = total;
-        cameFrom[d] = c;
-        noteEnd[d] = bestEnd;
-      }
-      if (limit - first > longest) break;
-    }
+    tryNotesFrom(c, search);
   }
   const segments: Segment[] = [];
   for (let d = count; d > 0; d = cameFrom[d]) {
     if (noteEnd[d] > 0) segments.push({ first: starts[cameFrom[d]], end: noteEnd[d] });
   }
   return segments.reverse();
+}
+
+/** The state of the search; lengths in frames. */
+interface Search {
+  readonly track: PitchTrack;
+  readonly model: SegmentModel;
+  /** Candidate onsets, as frames. */
+  readonly starts: readonly number[];
+  /** What each frame brings to a note that lasts there. */
+  readonly gains: Float64Array;
+  readonly shortest: number;
+  readonly longest: number;
+  readonly glide: number;
+  readonly fit: PitchFit;
+  /** Best sum of everything before each candidate, and at last before the end. */
+  readonly best: Float64Array;
+  /** The candidate before on the best way, and the end of the note that begins there; −1 for a rest. */
+  readonly cameFrom: Int32Array;
+  readonly noteEnd: Int32Array;
+}
+
+/** A note from candidate `c` to every later candidate, ending where it fits best. */
+function tryNotesFrom(c: number, search: Search): void {
+  const { track, model, starts, gains, shortest, longest, glide, fit, best, cameFrom, noteEnd } = search;
+  const { hopSeconds, frameCount } = track.grid;
+  const first = starts[c];
+  const onsetGain = model.onsetWeight * (logOdds(track.onset[first]) - model.onsetThreshold);
+  let sum = 0;
+  let bestSum = Number.NEGATIVE_INFINITY;
+  let bestEnd = -1;
+  let misfit = 0;
+  let i = first;
+  fit.clear();
+  for (let d = c + 1; d <= starts.length; d++) {
+    const limit = d < starts.length ? starts[d] : frameCount;
+    for (; i < limit; i++) {
+      sum += gains[i];
+      if (i >= first + glide) fit.add(track.pitch[i], track.voiced[i]);
+      if (i + 1 - first >= shortest && sum >= bestSum) {
+        bestSum = sum;
+        bestEnd = i + 1;
+        misfit = fit.cost;
+      }
+    }
+    if (bestEnd < 0) continue;
+    const lacking = Math.max(0, model.shortSeconds - (bestEnd - first) * hopSeconds);
+    const total =
+      best[c] + onsetGain + bestSum - model.pitchWeight * misfit - model.shortCostPerSecond * lacking;
+    if (total > best[d]) {
+      best[d] = total;
+      cameFrom[d] = c;
+      noteEnd[d] = bestEnd;
+    }
+    if (limit - first > longest) break;
+  }
+}
+
+function soundingGains(sounding: Float32Array, model: SegmentModel): Float64Array {
+  const gains = new Float64Array(sounding.length);
+  for (let i = 0; i < gains.length; i++) {
+    gains[i] = model.soundingWeight * (logOdds(sounding[i]) - model.soundingThreshold);
+  }
+  return gains;
 }
 
 function logOdds(probability: number): number {

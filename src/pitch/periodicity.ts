@@ -56,7 +56,6 @@ export function periodicity(
   if (room.length < recorded.length) room = new Float32Array(recorded.length);
   const samples = lowPass(recorded, sampleRate, cutoffHz, room);
   const frameCount = Math.floor(samples.length / HOP_SAMPLES) + 1;
-  const shortest = Math.max(2, Math.floor(sampleRate / range.highestHz) - 1);
   const longest = longestLag(sampleRate, range);
   const frameSamples = frameSamplesFor(sampleRate, range);
   // So many that a frame's end does not meet its beginning at the longest lag.
@@ -75,23 +74,8 @@ export function periodicity(
     if (energy <= 0) continue;
     fft.powerSpectrum(frame, power);
     fft.autocorrelation(power, correlation);
-    // m(τ): energy of the pairs inside the frame, worked down from twice the whole energy.
-    let pairEnergy = 2 * energy;
-    for (let lag = 0; lag <= longest + 1; lag++) {
-      if (lag > 0) pairEnergy -= frame[lag - 1] ** 2 + frame[frameSamples - lag] ** 2;
-      strengthAt[lag] = pairEnergy > energy * 1e-6 ? (2 * correlation[lag]) / pairEnergy : 0;
-    }
-    let kept = 0;
-    const base = i * MAX_CANDIDATES;
-    for (let lag = shortest; lag <= longest; lag++) {
-      const s = strengthAt[lag];
-      if (s < WEAKEST || s < strengthAt[lag - 1] || s <= strengthAt[lag + 1]) continue;
-      const peak = parabola(strengthAt, lag);
-      const hz = sampleRate / refine(strengthAt, peak.at, longest);
-      if (hz < range.lowestHz || hz > range.highestHz) continue;
-      kept = keep(pitch, strength, base, kept, hzToMidi(hz), Math.min(1, peak.height));
-    }
-    count[i] = kept;
+    takeStrengths(correlation, frame, frameSamples, energy, strengthAt);
+    count[i] = takePeaks(strengthAt, sampleRate, range, i * MAX_CANDIDATES, pitch, strength);
   }
   return {
     grid: { hopSeconds: HOP_SAMPLES / sampleRate, firstCentreSeconds: 0, frameCount },
@@ -126,6 +110,45 @@ function loadFrame(samples: Float32Array, start: number, frame: Float64Array): n
     energy += frame[j] * frame[j];
   }
   return energy > 1e-12 ? energy : 0;
+}
+
+/** Strength of every lag of `strengthAt` of a frame that has `energy`. */
+function takeStrengths(
+  correlation: Float64Array,
+  frame: Float64Array,
+  frameSamples: number,
+  energy: number,
+  strengthAt: Float64Array,
+): void {
+  // m(τ): energy of the pairs inside the frame, worked down from twice the whole energy.
+  let pairEnergy = 2 * energy;
+  for (let lag = 0; lag < strengthAt.length; lag++) {
+    if (lag > 0) pairEnergy -= frame[lag - 1] ** 2 + frame[frameSamples - lag] ** 2;
+    strengthAt[lag] = pairEnergy > energy * 1e-6 ? (2 * correlation[lag]) / pairEnergy : 0;
+  }
+}
+
+/** Writes the candidates of a frame from place `base` on; returns how many there are. */
+function takePeaks(
+  strengthAt: Float64Array,
+  sampleRate: number,
+  range: PeriodicityRange,
+  base: number,
+  pitch: Float32Array,
+  strength: Float32Array,
+): number {
+  const shortest = Math.max(2, Math.floor(sampleRate / range.highestHz) - 1);
+  const longest = longestLag(sampleRate, range);
+  let kept = 0;
+  for (let lag = shortest; lag <= longest; lag++) {
+    const s = strengthAt[lag];
+    if (s < WEAKEST || s < strengthAt[lag - 1] || s <= strengthAt[lag + 1]) continue;
+    const peak = parabola(strengthAt, lag);
+    const hz = sampleRate / refine(strengthAt, peak.at, longest);
+    if (hz < range.lowestHz || hz > range.highestHz) continue;
+    kept = keep(pitch, strength, base, kept, hzToMidi(hz), Math.min(1, peak.height));
+  }
+  return kept;
 }
 
 /** Top of the parabola through three neighbouring values. */
