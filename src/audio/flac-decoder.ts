@@ -3,9 +3,6 @@ import type { FLACDecoder } from '@wasm-audio-decoders/flac';
 import type { PcmBlock } from './open-audio.js';
 import { quietly } from './quiet.js';
 
-/** Bytes of frames a step: about half a second of common FLAC, so that blocks stay small. */
-const STEP_BYTES = 32_768;
-
 /**
  * A frame needs nothing of those before it (RFC 9639, section 9), so one decoder serves any number of recordings. One made
  * anew for each would leave 17 MB of WebAssembly memory behind, and V8 sweeps the whole heap for every 64 MB of such memory.
@@ -13,15 +10,17 @@ const STEP_BYTES = 32_768;
 let kept: FLACDecoder | null = null;
 
 /**
- * The sound of whole frames, in order, some at a time. Frames that the decoder takes for damaged give no block: what is
- * missing shows in the length. The decoder is let go after them, as nobody knows what they have left in it.
+ * The sound of whole frames, one at a time: a few bytes may be 65,535 samples of silence. A frame that the decoder takes
+ * for damaged gives no block: what is missing shows in the length. The decoder is let go after it, as nobody knows what it
+ * has left there.
  */
 export async function* decodeFlacFrames(frames: readonly Uint8Array[]): AsyncGenerator<PcmBlock> {
-  for (const step of steps(frames)) {
+  for (const frame of frames) {
     const decoder = kept ?? (await newDecoder());
     // Taken away while it works: another recording may be decoded at the same time.
     kept = null;
-    const decoded = await quietly(() => decoder.decodeFrames(step)).catch(() => null);
+    // What it says on the console, it says before it returns its promise.
+    const decoded = await quietly(() => decoder.decodeFrames([frame])).catch(() => null);
     if (decoded === null) continue;
     const { channelData, sampleRate, errors } = decoded;
     if (errors.length === 0) kept = decoder;
@@ -35,19 +34,4 @@ async function newDecoder(): Promise<FLACDecoder> {
   const decoder = new FLACDecoder();
   await decoder.ready;
   return decoder;
-}
-
-/** Neighbouring frames, `STEP_BYTES` or a little more together. */
-function* steps(frames: readonly Uint8Array[]): Generator<Uint8Array[]> {
-  let step: Uint8Array[] = [];
-  let bytes = 0;
-  for (const frame of frames) {
-    step.push(frame);
-    bytes += frame.length;
-    if (bytes < STEP_BYTES) continue;
-    yield step;
-    step = [];
-    bytes = 0;
-  }
-  if (step.length > 0) yield step;
 }

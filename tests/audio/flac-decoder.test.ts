@@ -42,6 +42,12 @@ test('recordings one after the other need one decoder, and sound as with one eac
   expect(made.decoders).toBe(before);
 });
 
+test('sound comes a frame at a time, so that few bytes never become hours in memory', async () => {
+  const lengths: number[] = [];
+  for await (const { channels } of decodeFlacFrames(SILENCE)) lengths.push(channels[0]!.length);
+  expect(lengths).toEqual(SILENCE.map(() => 32_768));
+});
+
 test('recordings decoded at the same time do not mix', async () => {
   const alone = await soundOf(TONE);
   const [one, silence, two] = await Promise.all([soundOf(TONE), soundOf(SILENCE), soundOf(TONE)]);
