@@ -1,4 +1,4 @@
-/** Frames of FLAC → samples, by a decoder that is kept for the frames to come, of this recording and the next. */
+/** Frames of FLAC → samples, by a decoder that is kept for the next recording. */
 import type { FLACDecoder } from '@wasm-audio-decoders/flac';
 import type { PcmBlock } from './open-audio.js';
 import { quietly } from './quiet.js';
@@ -9,24 +9,32 @@ import { quietly } from './quiet.js';
  */
 let kept: FLACDecoder | null = null;
 
-/**
- * The sound of whole frames, one at a time: a few bytes may be 65,535 samples of silence. A frame that the decoder takes
- * for damaged gives no block: what is missing shows in the length. The decoder is let go after it, as nobody knows what it
- * has left there.
- */
-export async function* decodeFlacFrames(frames: readonly Uint8Array[]): AsyncGenerator<PcmBlock> {
-  for (const frame of frames) {
-    const decoder = kept ?? (await newDecoder());
-    // Taken away while it works: another recording may be decoded at the same time.
-    kept = null;
-    // What it says on the console, it says before it returns its promise.
-    const decoded = await quietly(() => decoder.decodeFrames([frame])).catch(() => null);
-    if (decoded === null) continue;
-    const { channelData, sampleRate, errors } = decoded;
-    if (errors.length === 0) kept = decoder;
-    else decoder.free();
-    if ((channelData[0]?.length ?? 0) > 0) yield { sampleRate, channels: channelData };
-  }
+export interface FlacDecoder {
+  /** The sound of a whole frame; null for one that is taken for damaged. */
+  decode(frame: Uint8Array): Promise<PcmBlock | null>;
+  /** After the last frame: kept, unless a frame was damaged, as nobody knows what it has left there. */
+  giveBack(): void;
+}
+
+/** A decoder for one recording: the one that is kept, or another while that is at work. */
+export async function takeFlacDecoder(): Promise<FlacDecoder> {
+  const held = kept;
+  kept = null;
+  const decoder = held ?? (await newDecoder());
+  let clean = true;
+  return {
+    async decode(frame) {
+      // What it says on the console, it says before it returns its promise.
+      const decoded = await quietly(() => decoder.decodeFrames([frame])).catch(() => null);
+      clean &&= decoded?.errors.length === 0;
+      return decoded?.channelData[0]?.length
+        ? { sampleRate: decoded.sampleRate, channels: decoded.channelData }
+        : null;
+    },
+    giveBack() {
+      if (clean) kept = decoder;
+    },
+  };
 }
 
 async function newDecoder(): Promise<FLACDecoder> {

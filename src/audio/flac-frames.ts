@@ -20,7 +20,7 @@ export interface FlacLayout {
   readonly channels: number;
   /** Samples a channel that the header claims, 0 when it does not know. */
   readonly totalSamples: number;
-  /** Position of the first frame: all before it sets up the decoder. */
+  /** Where the metadata end and the first frame should begin. */
   readonly metadataEnd: number;
   readonly runs: readonly FlacRun[];
 }

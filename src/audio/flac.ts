@@ -1,5 +1,5 @@
 /** FLAC: runs of whole frames go to the decoder, silence stands for the frames between that are damaged. */
-import { decodeFlacFrames } from './flac-decoder.js';
+import { takeFlacDecoder } from './flac-decoder.js';
 import { readFlacLayout } from './flac-frames.js';
 import type { OpenAudio, PcmBlock } from './open-audio.js';
 
@@ -12,20 +12,28 @@ export function openFlac(bytes: Uint8Array): OpenAudio {
   async function* blocks(): AsyncGenerator<PcmBlock> {
     // A file cut from a running stream counts from there: where nothing is missing before it, its start is 0.
     let position = runs[0]?.start === metadataEnd ? runs[0].firstSample : 0;
-    for (const run of runs) {
-      const gap = Math.min(run.firstSample - position, LONGEST_GAP_SECONDS * sampleRate);
-      if (gap > 0) {
-        yield {
-          sampleRate,
-          channels: Array.from({ length: channels }, () => new Float32Array(gap)),
-          lost: true,
-        };
-        position += gap;
+    const decoder = await takeFlacDecoder();
+    try {
+      for (const run of runs) {
+        const gap = Math.min(run.firstSample - position, LONGEST_GAP_SECONDS * sampleRate);
+        if (gap > 0) {
+          yield {
+            sampleRate,
+            channels: Array.from({ length: channels }, () => new Float32Array(gap)),
+            lost: true,
+          };
+          position += gap;
+        }
+        // One at a time: a few bytes may be 65,535 samples of silence.
+        for (const frame of run.frames) {
+          const block = await decoder.decode(frame);
+          if (block === null) continue;
+          position += block.channels[0]!.length;
+          yield block;
+        }
       }
-      for await (const block of decodeFlacFrames(run.frames)) {
-        position += block.channels[0]!.length;
-        yield block;
-      }
+    } finally {
+      decoder.giveBack();
     }
   }
 

@@ -1,7 +1,7 @@
 /** One decoder for frames of many recordings. */
 import { readFileSync } from 'node:fs';
 import { expect, test, vi } from 'vitest';
-import { decodeFlacFrames } from '../../src/audio/flac-decoder.js';
+import { openFlac } from '../../src/audio/flac.js';
 import { readFlacLayout } from '../../src/audio/flac-frames.js';
 import { crc, silentFlac } from './silent-flac.js';
 
@@ -19,33 +19,43 @@ vi.mock('@wasm-audio-decoders/flac', async (importOriginal) => {
   };
 });
 
-/** Half a second of our own, mono (decode.test.ts). */
-const TONE = framesOf(new Uint8Array(readFileSync(new URL('files/tone.flac', import.meta.url))));
-const SILENCE = framesOf(silentFlac(10));
+/** Half a second of our own, mono (decode.test.ts), and ten of silence. */
+const TONE = new Uint8Array(readFileSync(new URL('files/tone.flac', import.meta.url)));
+const SILENCE = silentFlac(10);
 
-function framesOf(bytes: Uint8Array): readonly Uint8Array[] {
-  return readFlacLayout(bytes).runs.flatMap(({ frames }) => frames);
+async function blocksOf(bytes: Uint8Array): Promise<number[][]> {
+  const blocks: number[][] = [];
+  for await (const { channels } of openFlac(bytes).blocks()) blocks.push([...channels[0]!]);
+  return blocks;
 }
 
-async function soundOf(frames: readonly Uint8Array[]): Promise<number[]> {
-  const samples: number[] = [];
-  for await (const { channels } of decodeFlacFrames(frames)) samples.push(...channels[0]!);
-  return samples;
+const soundOf = async (bytes: Uint8Array) => (await blocksOf(bytes)).flat();
+
+/** Every frame no sound from its last bytes on, though its check is right; with `junk` before it. */
+function malformed(bytes: Uint8Array, junk: readonly number[]): Uint8Array {
+  const { runs, metadataEnd } = readFlacLayout(bytes);
+  const all = [...bytes.subarray(0, metadataEnd)];
+  for (const frame of runs.flatMap(({ frames }) => frames)) {
+    const body = [...frame.subarray(0, -2)];
+    // The head of the subframe (9.2.1: its first bit is 0).
+    body[body.length - 3] = 0xfe;
+    const check = crc(body, 0x8005, 16);
+    for (const byte of [...junk, ...body, check >> 8, check & 255]) all.push(byte);
+  }
+  return Uint8Array.from(all);
 }
 
 test('recordings one after the other need one decoder, and sound as with one each', async () => {
   const alone = await soundOf(TONE);
   expect(alone).toHaveLength(11_025);
   const before = made.decoders;
-  expect(await soundOf(SILENCE)).toEqual(new Array(SILENCE.length * 32_768).fill(0));
+  expect((await soundOf(SILENCE)).every((sample) => sample === 0)).toBe(true);
   expect(await soundOf(TONE)).toEqual(alone);
   expect(made.decoders).toBe(before);
 });
 
 test('sound comes a frame at a time, so that few bytes never become hours in memory', async () => {
-  const lengths: number[] = [];
-  for await (const { channels } of decodeFlacFrames(SILENCE)) lengths.push(channels[0]!.length);
-  expect(lengths).toEqual(SILENCE.map(() => 32_768));
+  expect((await blocksOf(SILENCE)).map(({ length }) => length)).toEqual([32_768, 32_768, 32_768]);
 });
 
 test('recordings decoded at the same time do not mix', async () => {
@@ -56,15 +66,17 @@ test('recordings decoded at the same time do not mix', async () => {
   expect(silence.every((sample) => sample === 0)).toBe(true);
 });
 
-test('a frame that is no sound though its check is right costs the decoder, and no other frame its sound', async () => {
-  const alone = await soundOf(TONE);
-  const body = [...TONE[4]!.subarray(0, -2)];
-  // From the first subframe on (9.2: its first bit is 0 in any that is sound).
-  body.fill(0xff, 8);
-  const check = crc(body, 0x8005, 16);
-  const before = made.decoders;
-  const sound = await soundOf([Uint8Array.of(...body, check >> 8, check & 255)]);
-  expect(sound.filter((sample) => sample !== 0)).toEqual([]);
-  expect(await soundOf(TONE)).toEqual(alone);
-  expect(made.decoders).toBe(before + 1);
-});
+test.each([
+  ['in a row', []],
+  ['with junk between them', [1, 2, 3]],
+])(
+  'any number of frames that are no sound, %s, cost one decoder and no other recording its sound',
+  async (_, junk) => {
+    const alone = await soundOf(TONE);
+    const before = made.decoders;
+    expect((await soundOf(malformed(silentFlac(2000), junk))).filter((sample) => sample !== 0)).toEqual([]);
+    expect(made.decoders).toBe(before);
+    expect(await soundOf(TONE)).toEqual(alone);
+    expect(made.decoders).toBe(before + 1);
+  },
+);

@@ -25,7 +25,7 @@ const MOST_FIFTHS = 7;
 /**
  * Clef, key and time. The engraver takes as long for them as for a line of music, and a song needs them in twelve keys, so
  * that what is engraved is: the clef alone, seven sharps and seven flats, all without a time, and a time in one key. A
- * shorter signature is the start of a long one (handbooks of notation: sharps and flats have one order each), and the time
+ * shorter signature is the start of a long one (sharps and flats have one order each: common practice), and the time
  * stands as far behind any signature as behind seven sharps, and nearer behind a clef alone. Both were checked against the
  * engraver for every signature and many times.
  */
